@@ -1,0 +1,125 @@
+package main
+
+import (
+	"io"
+	"os"
+	"runtime/debug"
+	"time"
+
+	"afterpour/chem/store"
+
+	"github.com/spf13/cobra"
+)
+
+// program is one call: its streams and the world around it. Everything that a
+// test may want to replace is a field.
+type program struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	layer          store.Layer
+	configDir      func() (string, error)
+	today          func() time.Time
+}
+
+func newProgram(stdin io.Reader, stdout, stderr io.Writer) *program {
+	return &program{
+		stdin: stdin, stdout: stdout, stderr: stderr,
+		layer:     store.OS,
+		configDir: store.ConfigDir,
+		today:     time.Now,
+	}
+}
+
+// exampleFirst is the layout of --help: what it does, then an example, then
+// the rest.
+const exampleFirst = `{{with (or .Long .Short)}}{{. | trimTrailingWhitespaces}}
+
+{{end}}{{if .HasExample}}Example:
+{{.Example}}
+
+{{end}}Usage:
+{{if .Runnable}}  {{.UseLine}}
+{{end}}{{if .HasAvailableSubCommands}}  {{.CommandPath}} COMMAND
+
+Commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
+{{end}}{{if .HasAvailableLocalFlags}}
+Flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
+{{end}}{{if .HasAvailableInheritedFlags}}
+Flags of every command:
+{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}
+{{end}}`
+
+// rootCommand is the program without a subcommand: the standings of a lot.
+func (p *program) rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "afterpour [LOT.toml]",
+		Short: "Is this residue worth working up, by which route, and what will it take?",
+		Long: `Afterpour reads what you know of a jar of spent liquor, sludge or filings and
+what you pay and are paid for things, works out every route it knows step by
+step, and ranks the plans by what is left over.
+
+Without a lot file it uses its built-in sample lot.`,
+		Example: `  afterpour
+  afterpour strip.toml
+  afterpour rank strip.toml --json`,
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          usageArgs(cobra.MaximumNArgs(1)),
+		RunE:          p.standings,
+	}
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
+	root.SetHelpTemplate(exampleFirst)
+	root.SetUsageTemplate(exampleFirst)
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.PersistentFlags().String("prices", "", "price book to use (default: ./prices.toml, then the configuration folder, then the built-in one)")
+	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.workCommand())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	giveExamples(root)
+	return root
+}
+
+// giveExamples adds an example to the commands that the command library
+// brings, so that no help is without one.
+func giveExamples(root *cobra.Command) {
+	for _, cmd := range root.Commands() {
+		switch cmd.Name() {
+		case "help":
+			cmd.Example = "  afterpour help rank"
+			cmd.Long = "Help explains any command: the same text as its --help."
+		case "completion":
+			cmd.Example = "  afterpour completion bash"
+			for _, shell := range cmd.Commands() {
+				shell.Example = "  afterpour completion " + shell.Name()
+			}
+		}
+	}
+}
+
+// usageArgs makes a wrong number of arguments an error of usage.
+func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return usageError{err}
+		}
+		return nil
+	}
+}
+
+// version is the version of the module that the program was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" || info.Main.Version == "(devel)" {
+		return "development build"
+	}
+	return info.Main.Version
+}
+
+// isTerminal reports whether a stream is a terminal that can show the screen.
+func isTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	return ok && terminal(f.Fd())
+}

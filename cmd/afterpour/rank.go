@@ -1,0 +1,198 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+
+	"afterpour/chem/input"
+	"afterpour/chem/lot"
+	"afterpour/chem/route"
+	"afterpour/econ"
+
+	"github.com/spf13/cobra"
+)
+
+// ranking is one call of rank: how it prints, and what all its lots share.
+type ranking struct {
+	json    bool
+	plan    string // id of the plan to show line by line; "" for the best
+	seed    uint64
+	draws   int
+	library *route.Library
+	book    file
+	bookErr error // why the book could not be read; each lot reports it
+}
+
+// rankCommand prints the standings of one or more lots.
+func (p *program) rankCommand() *cobra.Command {
+	var r ranking
+	cmd := &cobra.Command{
+		Use:   "rank LOT.toml...",
+		Short: "Rank the plans for one or more lots",
+		Long: `Rank works out every plan for a lot and prints them by net value, with what the
+best one takes, yields and leaves. "-" reads the lot from standard input.`,
+		Example: `  afterpour rank strip.toml
+  afterpour rank --json strip.toml sludge.toml
+  afterpour rank --prices my-prices.toml - < strip.toml`,
+		Args: usageArgs(cobra.MinimumNArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.rank(cmd, r, args)
+		},
+	}
+	cmd.Flags().BoolVar(&r.json, "json", false, "print one JSON object a lot, one a line")
+	cmd.Flags().Uint64Var(&r.seed, "seed", 1, "seed of the draws: the same seed gives the same standings")
+	cmd.Flags().IntVar(&r.draws, "draws", 0, "number of draws for the odds; 0 leaves the odds out")
+	cmd.Flags().StringVar(&r.plan, "plan", "", "plan to show line by line, by its id (default: the best)")
+	return cmd
+}
+
+// standings is the program without a subcommand: the standings of the named
+// lot, or of the built-in sample.
+func (p *program) standings(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return p.rankAll(cmd, ranking{seed: 1}, []func() (file, error){sampleLot})
+	}
+	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 && !p.exists(args[0]) {
+		return usagef("there is no command or lot file %q; did you mean %q?", args[0], near[0])
+	}
+	return p.rank(cmd, ranking{seed: 1}, args)
+}
+
+func (p *program) exists(name string) bool {
+	_, err := p.layer.Stat(name)
+	return name == stdinName || err == nil
+}
+
+// sampleLot is the built-in lot that the program shows without a file.
+func sampleLot() (file, error) {
+	names := lot.SampleNames()
+	if len(names) == 0 {
+		return file{}, errors.New("this build holds no sample lot")
+	}
+	data, err := lot.Sample(names[0])
+	return file{"built-in sample lot " + names[0], data}, err
+}
+
+func (p *program) rank(cmd *cobra.Command, r ranking, args []string) error {
+	if r.draws < 0 {
+		return usagef("--draws %d: the number of draws cannot be negative", r.draws)
+	}
+	reads := make([]func() (file, error), len(args))
+	for i, name := range args {
+		reads[i] = func() (file, error) { return p.readFile(name) }
+	}
+	return p.rankAll(cmd, r, reads)
+}
+
+// rankAll prints the standings of each lot in turn. A lot that fails is
+// reported in its place and the others are still ranked; the first failure
+// decides the exit code.
+func (p *program) rankAll(cmd *cobra.Command, r ranking, reads []func() (file, error)) error {
+	named, _ := cmd.Flags().GetString("prices")
+	r.book, r.bookErr = p.readBook(named)
+	var err error
+	if r.library, err = route.Builtin(); err != nil {
+		return err
+	}
+	var first error
+	for i, read := range reads {
+		if i > 0 && !r.json {
+			io.WriteString(p.stdout, "\n")
+		}
+		if err := p.rankOne(cmd.Context(), &r, read); err != nil && first == nil {
+			first = err
+		}
+		if ctxErr := cmd.Context().Err(); ctxErr != nil {
+			return ctxErr
+		}
+	}
+	return first
+}
+
+func (p *program) rankOne(ctx context.Context, r *ranking, read func() (file, error)) error {
+	f, err := read()
+	if err != nil {
+		return p.fail(r.json, f.name, err)
+	}
+	appraisal, err := p.appraise(ctx, r, f)
+	if err != nil {
+		return p.fail(r.json, f.name, err)
+	}
+	if r.json {
+		return p.printJSON(newStandingsJSON(f.name, r.book.name, appraisal))
+	}
+	text, err := standingsText(f.name, r.book.name, r.plan, appraisal)
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(p.stdout, text)
+	return err
+}
+
+// appraise reads a lot and the price book into one register of figures and
+// judges the lot. The problems of both files come back together.
+func (p *program) appraise(ctx context.Context, r *ranking, f file) (*econ.Appraisal, error) {
+	figures := r.library.Figures().Clone()
+	residue, lotErr := decodeLot(f, figures)
+	book, bookErr := r.decodeBook(figures)
+	if err := together(lotErr, bookErr); err != nil {
+		return nil, err
+	}
+	return econ.Appraise(ctx, econ.Request{
+		Lot: residue, Figures: figures, Library: r.library, Book: book,
+		Today: p.today(), Seed: r.seed, Draws: r.draws,
+	})
+}
+
+func decodeLot(f file, figures *input.Figures) (*lot.Lot, error) {
+	doc, err := f.parse()
+	if err != nil {
+		return nil, err
+	}
+	return lot.Decode(doc, figures)
+}
+
+func (r *ranking) decodeBook(figures *input.Figures) (*econ.Book, error) {
+	if r.bookErr != nil {
+		return nil, r.bookErr
+	}
+	doc, err := r.book.parse()
+	if err != nil {
+		return nil, err
+	}
+	return econ.DecodeBook(doc, figures)
+}
+
+// together joins the problems of several files; any other error goes first.
+func together(errs ...error) error {
+	var all input.Problems
+	for _, err := range errs {
+		var problems input.Problems
+		switch {
+		case err == nil:
+		case errors.As(err, &problems):
+			all = append(all, problems...)
+		default:
+			return err
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
+}
+
+// fail reports a lot that could not be judged: as JSON where the call asked
+// for it, for people otherwise. The error it returns only carries the exit
+// code.
+func (p *program) fail(asJSON bool, lotName string, err error) error {
+	if !asJSON {
+		p.complain(err)
+		return shown{err}
+	}
+	if jsonErr := p.printJSON(newErrorsJSON(lotName, problemsOf(lotName, err))); jsonErr != nil {
+		return jsonErr
+	}
+	return shown{err}
+}

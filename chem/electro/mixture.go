@@ -1,0 +1,162 @@
+package electro
+
+import "math"
+
+// mixture is the liquor as the integration changes it, in mol/L. Acid below 0
+// is alkali.
+type mixture struct {
+	metal                                           [maxMetals]float64
+	acid, iron3, iron2, nitrate, chloride, ammonium float64
+}
+
+// bath is what stays: the cell, the metals, and rates that the temperature and
+// the stirring fix. Areas in m2, coefficients in m/s, litres, kelvins.
+type bath struct {
+	cell                   Cell
+	litres, kelvins        float64
+	symbols                [maxMetals]string
+	electrons, standard    [maxMetals]float64
+	transfer               [maxMetals]float64
+	count, target          int
+	acid, iron3, iron2     float64 // mass-transfer coefficients
+	nitrate, chloride      float64
+	lead                   int // index of lead, −1 if there is none
+	sulfate, salt          float64
+	hydrogen               Tafel
+	oxygen, chlorine       Tafel
+	exchange               float64 // A/m2
+	kinetics               nitrateKinetics
+	e0Iron, e0Oxygen, e0Cl float64
+	e0Lead, e0Water        float64
+}
+
+// newBath prepares a liquor in a cell. The arguments have been checked.
+func newBath(cell Cell, l Liquor, target string) (*bath, mixture) {
+	t := loaded()
+	b := &bath{
+		cell: cell, litres: float64(l.Volume), kelvins: float64(l.Temperature), lead: -1,
+		sulfate: float64(l.Sulfate), salt: float64(l.Salt), kinetics: t.nitrate,
+	}
+	m := mixture{
+		acid: float64(l.Acid), iron3: float64(l.IronIII), iron2: float64(l.IronII),
+		nitrate: float64(l.Nitrate), chloride: float64(l.Chloride),
+	}
+	k := func(ion string) float64 { return transferOf(cell.MassTransfer, ion, b.kelvins) }
+	for _, row := range metals {
+		sum := 0.0
+		for _, d := range l.Metals {
+			if d.Metal == row.symbol {
+				sum += float64(d.Concentration)
+			}
+		}
+		if sum > 0 {
+			b.addMetal(&m, row.symbol, row.couple, sum, k(row.symbol), target)
+		}
+	}
+	b.acid, b.iron3, b.iron2, b.nitrate, b.chloride = k("H"), k("Fe3"), k("Fe2"), k("NO3"), k("Cl")
+	b.hydrogen, b.oxygen, b.chlorine = t.gases["hydrogen-Cu"], t.gases["oxygen-"+cell.Anode], t.gases["chlorine-"+cell.Anode]
+	if target == "Ag" {
+		b.hydrogen = t.gases["hydrogen-Ag"]
+	}
+	b.exchange = t.exchange["Cu"].value
+	if f, ok := t.exchange[target]; ok {
+		b.exchange = f.value
+	}
+	e0 := func(id string) float64 { return float64(t.couples[t.couple[id]].Standard) }
+	b.e0Iron, b.e0Oxygen, b.e0Cl, b.e0Lead, b.e0Water = e0("fe3_fe2"), e0("o2"), e0("cl2"), e0("pbo2"), e0("h2o_red")
+	return b, m
+}
+
+// addMetal enters a metal at the concentration in mol/L.
+func (b *bath) addMetal(m *mixture, symbol, couple string, c, transfer float64, target string) {
+	t := loaded()
+	row := t.couples[t.couple[couple]]
+	b.symbols[b.count], b.electrons[b.count], b.standard[b.count] = symbol, float64(row.Electrons), float64(row.Standard)
+	b.transfer[b.count] = transfer
+	m.metal[b.count] = c
+	if symbol == target {
+		b.target = b.count
+	}
+	if symbol == "Pb" {
+		b.lead = b.count
+	}
+	b.count++
+}
+
+// cathode returns the plate's reactions in the mixture.
+func (b *bath) cathode(m *mixture) cathode {
+	area, vt := float64(b.cell.CathodeArea), thermalVolt(b.kelvins)
+	c := cathode{count: b.count, perVolt: 1 / vt, ironHalfWave: b.e0Iron}
+	for i := range b.count {
+		conc := max(m.metal[i], 0)
+		if conc == 0 {
+			continue
+		}
+		c.metals[i] = wave{
+			rest:  b.standard[i] + vt/b.electrons[i]*math.Log(conc),
+			steep: b.electrons[i] / vt, limit: limiting(b.electrons[i], b.transfer[i], area, conc),
+		}
+	}
+	c.ironLimit = limiting(1, b.iron3, area, max(m.iron3, 0))
+	acid, nitrate := max(m.acid, 0), max(m.nitrate, 0)
+	c.nitrate = slow{
+		at: area * b.kinetics.density(nitrate, acid, b.cell.NitrateFactor, b.kelvins), reference: b.kinetics.reference,
+		steep: math.Ln10 / b.kinetics.slope,
+		limit: min(limiting(3, b.nitrate, area, nitrate), limiting(0.75, b.acid, area, acid)),
+	}
+	tafel := func(reference, limit float64) slow {
+		return slow{at: area * 100, reference: reference - float64(b.hydrogen.At100), steep: math.Ln10 / float64(b.hydrogen.Slope), limit: limit}
+	}
+	if acid > 0 {
+		c.proton = tafel(vt*math.Log(acid), limiting(1, b.acid, area, acid))
+	}
+	c.water = tafel(b.e0Water, math.Inf(1))
+	return c
+}
+
+// anode returns the inert plate's reactions in the mixture. Its potentials are
+// negated, so that its currents fall as theirs at the cathode do.
+func (b *bath) anode(m *mixture) anode {
+	area, vt := float64(b.cell.AnodeArea), thermalVolt(b.kelvins)
+	a := anode{ironLimit: limiting(1, b.iron2, area, max(m.iron2, 0)), floor: b.e0Iron}
+	if b.lead >= 0 {
+		a.leadLimit = limiting(2, b.transfer[b.lead], area, max(m.metal[b.lead], 0))
+		if a.ironLimit == 0 {
+			a.floor = b.e0Lead
+		}
+	}
+	gas := func(t Tafel, rest, limit float64) slow {
+		return slow{at: area * 100, reference: -rest - float64(t.At100), steep: math.Ln10 / float64(t.Slope), limit: limit}
+	}
+	a.oxygen = gas(b.oxygen, b.e0Oxygen+vt*math.Log(max(m.acid, 1e-7)), math.Inf(1))
+	if m.chloride > 0 {
+		a.chlorine = gas(b.chlorine, b.e0Cl-vt*math.Log(m.chloride), limiting(1, b.chloride, area, m.chloride))
+	}
+	return a
+}
+
+// resistance returns the resistance of the liquor between the plates in ohms.
+func (b *bath) resistance(m *mixture) float64 {
+	ions := loaded().ions
+	var sum, strength float64
+	add := func(name string, c float64) {
+		row := ions[name]
+		sum += row.conductivity * max(c, 0) * 1000
+		strength += row.charge * row.charge * max(c, 0) / 2
+	}
+	for i := range b.count {
+		add(b.symbols[i], m.metal[i])
+	}
+	add("H", m.acid)
+	add("OH", -m.acid)
+	add("Fe3", m.iron3)
+	add("Fe2", m.iron2)
+	add("NO3", m.nitrate)
+	add("Cl", m.chloride)
+	add("NH4", m.ammonium)
+	add("SO4", b.sulfate)
+	add("Na", b.salt)
+	kappa := max(conductivity(sum, strength, b.kelvins), 1e-4) // pure water at the least
+	area := math.Sqrt(float64(b.cell.CathodeArea) * float64(b.cell.AnodeArea))
+	return float64(b.cell.Gap) / (kappa * area)
+}

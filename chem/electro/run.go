@@ -1,0 +1,116 @@
+package electro
+
+import "math"
+
+// guesses are the potentials of the last moment, from which to search.
+type guesses struct{ cathode, anode float64 }
+
+// at fills in the currents of the moment at the current in A and returns the
+// voltage across the cell.
+func (b *bath) at(m *mixture, amps float64, g *guesses) parts {
+	var p parts
+	p.current = amps
+	stray := amps * b.cell.Stray
+	p.cathode[StrayCurrent], p.anode[AnodeStray] = stray, stray
+	c, a := b.cathode(m), b.anode(m)
+	c.split(amps-stray, g.cathode, &p)
+	high := a.split(amps-stray, g.anode, &p)
+	g.cathode, g.anode = p.plate, high
+	density := p.cathode[MetalDeposition] / float64(b.cell.CathodeArea)
+	p.volts = high - p.plate + activation(density, b.exchange, b.kelvins) + amps*b.resistance(m)
+	return p
+}
+
+// current returns what the supply and the taper let through in A.
+func (b *bath) current(m *mixture) float64 {
+	amps := float64(b.cell.Current)
+	if b.cell.Taper > 0 {
+		c := b.cathode(m)
+		w := c.metals[b.target]
+		hold := w.rest + math.Log1p(-b.cell.Taper)/w.steep
+		amps = min(amps, c.total(hold)/(1-b.cell.Stray))
+	}
+	return amps
+}
+
+// moment returns the currents of the moment, turned down where the supply's
+// voltage would not drive them.
+func (b *bath) moment(m *mixture, g *guesses) parts {
+	amps := b.current(m)
+	p := b.at(m, amps, g)
+	limit := float64(b.cell.Voltage)
+	if p.volts <= limit {
+		return p
+	}
+	low, high := 0.0, amps
+	for range 60 {
+		amps = (low + high) / 2
+		p = b.at(m, amps, g)
+		if p.volts > limit {
+			high = amps
+		} else {
+			low = amps
+		}
+		if high-low < 1e-6*high {
+			break
+		}
+	}
+	return p
+}
+
+// apply moves the mixture by the currents p over the time in seconds.
+func (b *bath) apply(m mixture, p *parts, seconds float64) mixture {
+	per := seconds / (Faraday * b.litres) // mol/L per A of one electron
+	for i := range b.count {
+		m.metal[i] -= p.metal[i] / b.electrons[i] * per
+	}
+	if b.lead >= 0 {
+		m.metal[b.lead] -= p.anode[LeadDioxide] / 2 * per
+	}
+	turned := (p.cathode[IronReduction] - p.anode[IronOxidation]) * per
+	m.iron3 -= turned
+	m.iron2 += turned
+	m.nitrate -= (p.cathode[NitrateToNO]/3 + p.cathode[NitrateToAmmonium]/8) * per
+	m.ammonium += p.cathode[NitrateToAmmonium] / 8 * per
+	m.chloride -= p.anode[ChlorineEvolution] * per
+	m.acid += acidMade(p) * per
+	return m
+}
+
+// acidMade returns the acid made in moles per Faraday's constant: what the
+// anode gives less what the cathode takes.
+func acidMade(p *parts) float64 {
+	return p.anode[OxygenEvolution] + 2*p.anode[LeadDioxide] -
+		p.cathode[NitrateToNO]*4/3 - p.cathode[NitrateToAmmonium]*10/8 -
+		p.cathode[HydrogenFromAcid] - p.cathode[HydrogenFromWater]
+}
+
+// step returns the longest step in seconds over which no dissolved species
+// falls by more than its allowance: 8 % for the target, 20 % for others that
+// matter.
+func (b *bath) step(m *mixture, p *parts) float64 {
+	litres := Faraday * b.litres
+	dt := math.Inf(1)
+	limit := func(c, amps, n, allowance float64) {
+		if c > 1e-6 && amps > 0 {
+			dt = min(dt, allowance*c*n*litres/amps)
+		}
+	}
+	for i := range b.count {
+		allowance := 0.2
+		if i == b.target {
+			allowance = 0.08
+			dt = min(dt, allowance*m.metal[i]*b.electrons[i]*litres/max(p.metal[i], 1e-300))
+		}
+		limit(m.metal[i], p.metal[i], b.electrons[i], allowance)
+	}
+	if b.lead >= 0 {
+		limit(m.metal[b.lead], p.anode[LeadDioxide], 2, 0.2)
+	}
+	limit(m.iron3, p.cathode[IronReduction]-p.anode[IronOxidation], 1, 0.2)
+	limit(m.iron2, p.anode[IronOxidation]-p.cathode[IronReduction], 1, 0.2)
+	limit(m.nitrate, p.cathode[NitrateToNO]/3+p.cathode[NitrateToAmmonium]/8, 1, 0.2)
+	limit(m.chloride, p.anode[ChlorineEvolution], 1, 0.2)
+	limit(m.acid, -acidMade(p), 1, 0.2)
+	return dt
+}

@@ -138,8 +138,11 @@ type PricedPlan struct {
 	Gases            []PlanGas
 	Waste            []PlanWaste
 	Cautions         []string
+	Notes            []string // how its price was found where the book leaves something open
 	Lines            []Line
 	Outcome          *route.Outcome
+
+	used []Price // that its money rests on
 }
 
 // Priced reports that the plan can be carried out and has a price.
@@ -162,6 +165,7 @@ type PlanProduct struct {
 	MetalMass             units.Mass // recovered metal in it
 	PayableMass           units.Mass // payable metal, or product mass where paid by its own mass
 	Fineness              float64    // parts in a thousand
+	ByMetal               bool       // paid by contained metal, not by its own mass
 	Receipts              Money      // before fees
 }
 

@@ -27,20 +27,8 @@ type Book struct {
 	storage     *Keeping
 	bench       route.Bench
 	prices      []Price // all of them, in file order
+	notes       []string
 	figures     *input.Figures
-}
-
-// Price is one price or share of the book: where it stands and what it counts.
-type Price struct {
-	ID    string     // of its figure, "price/spot.Ag" or "price/sale.silver-bar.fee"
-	Path  string     // of its value in the file, "spot.Ag.price"
-	Group string     // table it belongs to: spot, sale, reagent, …
-	Name  string     // what it is the price of, in words
-	Kind  units.Kind // what is counted
-	Ref   input.Ref  // its figure in the register
-	Per   string     // unit it is typed for, "ozt"; "" for a plain amount or a share
-	Size  float64    // that unit in base units: kg of an ozt
-	Date  time.Time  // of the price; zero when none is given
 }
 
 // Sale is how one buyer settles for one form of product.
@@ -48,16 +36,17 @@ type Sale struct {
 	ID           string
 	Metal        string // symbol
 	Form         string
+	Compound     string  // canonical formula of the only salt it takes; "" for any
 	Payable      *Price  // share of contained metal, at spot; nil when paid by mass
-	ByMass       *Price  // money a kilogram of product; nil when paid by contained metal
+	Price        *Price  // money a kilogram (of a liquor also: a litre); nil when paid by contained metal
 	FinenessFrom float64 // least accepted, parts in a thousand
 	FinenessTo   float64 // most accepted, parts in a thousand
 	Penalties    []Penalty
-	Limits       []route.Share // refused above this share of the product, by element
-	Moisture     *float64      // most moisture accepted, share of mass; nil when not stated
-	Fee          *Price        // each lot
-	Minimum      *Price        // least of fee and penalties together, each lot
-	Freight      *Price        // each lot
+	Limits       []route.Share       // refused above this share of the product, by element
+	Moisture     *units.MassFraction // most moisture accepted, share of mass; nil when not stated
+	Fee          *Price              // each lot
+	Minimum      *Price              // least of fee and penalties together, each lot
+	Freight      *Price              // each lot
 	Date         time.Time
 }
 
@@ -108,21 +97,3 @@ type Keeping struct {
 
 // Bench returns what the practitioner works with.
 func (b *Book) Bench() route.Bench { return b.bench }
-
-// Row is one price as a list shows it.
-type Row struct {
-	Price
-	Text     string // as typed, with its doubt
-	Value    float64
-	Position input.Position
-	AgeDays  int  // days between its date and the day asked about; 0 when undated
-	Stale    bool // older than the book's stale_after
-}
-
-// Change is what setting a price did to the file.
-type Change struct {
-	Path             string // "spot.Ag.price"
-	Old, New         string // as typed; Old is "" for a price that is new to the file
-	OldDate, NewDate string // "2026-11-20"; both "" where the table holds no date
-	Appended         bool   // a new table at the end of the file
-}

@@ -1,6 +1,9 @@
 package econ
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // Money is an amount in the book's one currency. Costs are positive; a net or
 // a gain may have either sign. Amounts are compared with a tolerance and are
@@ -13,6 +16,15 @@ func (m Money) Float() float64 { return float64(m) }
 // IsFinite reports that the amount is neither NaN nor infinite.
 func (m Money) IsFinite() bool {
 	return !math.IsNaN(float64(m)) && !math.IsInf(float64(m), 0)
+}
+
+// Text writes the amount with two decimals, without currency; an amount that
+// rounds to nothing has no sign.
+func (m Money) Text() string {
+	if math.Abs(float64(m)) < 0.005 {
+		return "0.00"
+	}
+	return strconv.FormatFloat(float64(m), 'f', 2, 64)
 }
 
 // moneyTolerance is the difference below which two amounts count as equal: far

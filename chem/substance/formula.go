@@ -103,3 +103,6 @@ func chargeText(charge int) string {
 	}
 	return "^" + strconv.Itoa(size) + sign
 }
+
+// IsElement tells whether the formula is one element without charge: "Ag", "O2".
+func (f Formula) IsElement() bool { return len(f.atoms) == 1 && f.charge == 0 }

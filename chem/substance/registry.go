@@ -17,6 +17,7 @@ type registry struct {
 	species     []Species
 	byName      map[string]SpeciesID
 	composition map[string][]float64 // element symbol → atoms of it in each species
+	symbols     []string             // of composition, by atomic number
 	kilograms   []float64            // kg/mol
 	charges     []float64
 	dissolved   []SpeciesID // aqueous, without water
@@ -53,6 +54,11 @@ func newRegistry() (*registry, error) {
 		reg.species = append(reg.species, sp)
 	}
 	reg.fillColumns()
+	for _, e := range Elements() {
+		if reg.composition[e.Symbol] != nil {
+			reg.symbols = append(reg.symbols, e.Symbol)
+		}
+	}
 	return reg, reg.findFixed()
 }
 
@@ -91,3 +97,6 @@ func (reg *registry) findFixed() error {
 
 // AllSpecies returns the registry in order of SpeciesID. Do not change it.
 func AllSpecies() []Species { return loaded().species }
+
+// Symbols returns the elements that any species holds, in order of atomic number. Do not change it.
+func Symbols() []string { return loaded().symbols }

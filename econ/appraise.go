@@ -109,8 +109,12 @@ func (a *Appraisal) dates(b *Book, today time.Time) {
 		if a.PricesAsOf.IsZero() || p.Date.Before(a.PricesAsOf) {
 			a.PricesAsOf = p.Date
 		}
-		if _, stale := b.age(p.Date, today); stale {
+		days, stale := b.age(p.Date, today)
+		if stale {
 			a.Stale = append(a.Stale, p.ID)
+		}
+		if days < -1 { // a day ahead may be another time zone
+			a.Notes = append(a.Notes, fmt.Sprintf("%s is dated %s, a day that is still to come", p.Path, p.Date.Format(time.DateOnly)))
 		}
 	}
 	sort.Strings(a.Stale)

@@ -114,7 +114,7 @@ func TestMissingPricesBlock(t *testing.T) {
 		"consumable":  {"[consumable.filter-paper]", "consumable.filter-paper"},
 		"energy":      {"[energy]", "electricity"},
 		"labour":      {"[labour]", "[labour]"},
-		"all carrier": {"[disposal.acid-metal-liquor]", "disposal.acid-metal-liquor"},
+		"carrier"    : {"[disposal.acid-metal-liquor]", "disposal.acid-metal-liquor"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			b, v := decoded(t, without(t, smallBook, c.header))

@@ -81,9 +81,10 @@ func (d *bookDecoder) single(root *input.Table, key string, read func(t *input.T
 
 // settings reads the keys at the top of the file.
 func (d *bookDecoder) settings(root *input.Table) {
-	if !root.Has("currency") {
-		root.Problem("", "the book does not say its currency", `currency = "USD"`)
-	} else if text, ok := root.String("currency"); ok {
+	if !root.Require("currency", `currency = "USD"`) {
+		return
+	}
+	if text, ok := root.String("currency"); ok {
 		d.book.Currency = text
 		if text == "" || text != input.Clean(text, 12) {
 			root.Problem("currency", "the currency is a short word", `currency = "USD"`)
@@ -143,6 +144,18 @@ func (d *bookDecoder) spot(t *input.Table, name string) {
 	p, ok := d.price(t, priceKey{key: "price", id: "spot." + name, group: "spot", name: symbol, doubt: spotDoubt, date: date(t)}, units.PerMassKind)
 	if ok && symbol != "" {
 		d.book.spots[symbol] = p
+		d.ounceHint(p)
+	}
+}
+
+// troy are the metals that markets quote by the troy ounce.
+var troy = []string{"Ag", "Au", "Pt", "Pd", "Rh", "Ir", "Ru"}
+
+// ounceHint notes a precious metal priced by the common ounce, which is a tenth
+// lighter than the troy ounce.
+func (d *bookDecoder) ounceHint(p Price) {
+	if p.Per == "oz" && contains(troy, p.Name) {
+		d.book.notes = append(d.book.notes, fmt.Sprintf("%s is priced by the common ounce of 28.35 g; a market quotes the troy ounce of 31.10 g: if that is meant, write / ozt", p.Path))
 	}
 }
 

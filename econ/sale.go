@@ -23,13 +23,13 @@ const pure = 1000
 // sale reads [sale.id].
 func (d *bookDecoder) sale(t *input.Table, name string) {
 	s := Sale{ID: name, FinenessTo: pure, Date: date(t)}
-	if symbol, ok := t.String("metal"); ok {
-		s.Metal = d.element(t, "metal", symbol)
+	if t.Require("metal", `metal = "Ag"`) {
+		if symbol, ok := t.String("metal"); ok {
+			s.Metal = d.element(t, "metal", symbol)
+		}
 	}
-	if t.Has("form") {
+	if t.Require("form", `form = "bar"`) {
 		s.Form = d.choice(t, "form", saleForms...)
-	} else {
-		t.Problem("", "the sale does not say which form it takes", `form = "bar"`)
 	}
 	if t.Has("compound") {
 		s.Compound = d.formula(t, "compound")

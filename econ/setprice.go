@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 	"unicode"
@@ -180,6 +181,10 @@ func readable(name string, data []byte) error {
 	return err
 }
 
+// spotHeader finds a table header for spot prices. TOML does not let a header
+// extend a table that was written in any other way.
+var spotHeader = regexp.MustCompile(`(?m)^[ \t]*\[[ \t]*"?spot"?[ \t]*[.\]]`)
+
 // appendSpot adds a table for an element that has no price yet.
 func appendSpot(doc *input.Document, symbol, text string, date time.Time) ([]byte, Change, error) {
 	p := Price{ID: "price/spot." + symbol, Path: "spot." + symbol + ".price", kinds: []units.Kind{units.PerMassKind}}
@@ -191,6 +196,9 @@ func appendSpot(doc *input.Document, symbol, text string, date time.Time) ([]byt
 	if !date.IsZero() {
 		change.NewDate = date.Format(time.DateOnly)
 		lines = append(lines, "date  = "+change.NewDate)
+	}
+	if doc.Root().Has("spot") && !spotHeader.Match(doc.Data()) {
+		return nil, Change{}, fmt.Errorf("econ: no table [spot.%s] can be added: this book has its spot prices in an inline table or in dotted keys; add %s there", symbol, p.Path)
 	}
 	data := appendLines(doc.Data(), lines)
 	if err := readable(doc.Name(), data); err != nil {

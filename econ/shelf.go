@@ -1,6 +1,8 @@
 package econ
 
 import (
+	"strconv"
+
 	"afterpour/chem/input"
 	"afterpour/chem/route"
 	"afterpour/chem/units"
@@ -18,12 +20,12 @@ func (d *bookDecoder) reagent(t *input.Table, name string) {
 			t.Problem("strength", "a reagent of no strength is none", `strength = "98 %"`)
 		}
 	}
-	packed := d.pack(t, "pack", &r.Pack)
+	packed := t.Require("pack", `pack = "1 kg"`) && d.pack(t, "pack", &r.Pack)
 	if packed && !(r.Pack.Amount > 0) {
 		t.Problem("pack", "a pack holds more than nothing", `pack = "1 kg"`)
 	}
-	if t.Has("on_hand") {
-		d.pack(t, "on_hand", &r.OnHand)
+	if d.pack(t, "on_hand", &r.OnHand) && packed && r.OnHand.Amount > 0 && r.OnHand.Kind != r.Pack.Kind {
+		t.Problem("on_hand", "what is on hand is not counted as the pack is", "write both by mass or both by volume; pack = "+strconv.Quote(r.Pack.Text))
 	}
 	p, ok := d.price(t, priceKey{key: "price", id: "reagent." + name, group: "reagent", name: words(name), doubt: goodsDoubt, date: date(t)}, units.Number)
 	if r.Price = p; ok && packed {
@@ -31,7 +33,7 @@ func (d *bookDecoder) reagent(t *input.Table, name string) {
 	}
 }
 
-// pack reads an amount by mass or volume.
+// pack reads an amount by mass or volume, if the table has it.
 func (d *bookDecoder) pack(t *input.Table, key string, into *Pack) bool {
 	fig, ok := t.Figure(key, units.MassKind, units.VolumeKind)
 	if !ok {

@@ -20,7 +20,9 @@ type registry struct {
 	symbols     []string             // of composition, by atomic number
 	kilograms   []float64            // kg/mol
 	charges     []float64
-	dissolved   []SpeciesID // aqueous, without water
+	dissolved   []SpeciesID          // aqueous, without water
+	volumes     []float64            // of dissolved, L/mol
+	slopes      []float64            // of dissolved, L/mol per root of mol/kg
 	undissolved []SpeciesID // solids and liquid metal
 	water       SpeciesID
 	hydrogenIon SpeciesID
@@ -71,6 +73,8 @@ func (reg *registry) fillColumns() {
 		switch {
 		case sp.Phase == Aqueous:
 			reg.dissolved = append(reg.dissolved, sp.ID)
+			reg.volumes = append(reg.volumes, sp.MolarVolume)
+			reg.slopes = append(reg.slopes, sp.VolumeSlope)
 		case Undissolved(sp):
 			reg.undissolved = append(reg.undissolved, sp.ID)
 		}

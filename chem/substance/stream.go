@@ -1,8 +1,6 @@
 package substance
 
 import (
-	"math"
-
 	"afterpour/chem/input"
 	"afterpour/chem/units"
 )
@@ -127,55 +125,6 @@ func (s Stream) HydrogenIon() units.Concentration { return s.Molarity(loaded().h
 
 // Water returns the amount of liquid water.
 func (s Stream) Water() units.Amount { return units.Amount(s.Mol[loaded().water]) }
-
-// SolidVolume returns the volume of the solids without pores, from their densities.
-func (s Stream) SolidVolume() units.Volume {
-	var sum float64
-	for _, id := range loaded().undissolved {
-		sum += s.Mol[id] * loaded().species[id].MolarVolume
-	}
-	return units.Volume(sum)
-}
-
-// LiquidVolume returns the volume of water and dissolved species:
-//
-//	V = m_w/ρ_w(T) + Σ n_i (v_i + s_i √I)
-//
-// with ρ_w the density of water, v_i the apparent volume at infinite dilution and s_i √I its gain with the ionic
-// strength I in mol/kg (Masson's rule; I is taken as no more than 40). At 20 degC it meets the published densities of
-// the working acids, alkalis and salts within the deviations that the package's tests print. Never below 0.
-func (s Stream) LiquidVolume() units.Volume {
-	reg := loaded()
-	water := s.Mol[reg.water] * reg.kilograms[reg.water]
-	root := s.rootIonicStrength(water)
-	v := water / float64(WaterDensity(s.Temperature))
-	for _, id := range reg.dissolved {
-		if n := s.Mol[id]; n != 0 {
-			sp := &reg.species[id]
-			v += n * (sp.MolarVolume + sp.VolumeSlope*root)
-		}
-	}
-	return units.Volume(math.Max(v, 0))
-}
-
-// mostIonicStrength bounds the root in LiquidVolume, where water runs out; in mol/kg.
-const mostIonicStrength = 40
-
-func (s Stream) rootIonicStrength(waterKg float64) float64 {
-	reg := loaded()
-	var sum float64
-	for _, id := range reg.dissolved {
-		z := reg.charges[id]
-		sum += s.Mol[id] * z * z
-	}
-	if !(sum > 0) {
-		return 0
-	}
-	if sum >= 2*mostIonicStrength*waterKg {
-		return math.Sqrt(mostIonicStrength)
-	}
-	return math.Sqrt(sum / (2 * waterKg))
-}
 
 // dot returns Σ a_i b_i over the shorter of the two.
 func dot(a, b []float64) float64 {

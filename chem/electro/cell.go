@@ -56,6 +56,17 @@ func StrayShare(metal string) (value, low, high float64) {
 type Dissolved struct {
 	Metal         string // Ag, Cu, Pd, Hg, Pb, Sn, Cd, Co, Ni or Zn
 	Concentration units.Concentration
+	// Activity is the ion's activity over its concentration: activity coefficient
+	// times the share that is not bound in complexes. 0 stands for 1.
+	Activity float64
+}
+
+// activity returns the factor from concentration to activity.
+func (d Dissolved) activity() float64 {
+	if d.Activity == 0 {
+		return 1
+	}
+	return d.Activity
 }
 
 // Liquor is what stands in the cell. Acid is free acid as H⁺, with hydrogen
@@ -130,7 +141,8 @@ func (l Liquor) check(name, target string) error {
 		if _, err := coupleOf(m.Metal); err != nil {
 			return err
 		}
-		args = append(args, notNegative("concentration of "+m.Metal, float64(m.Concentration)))
+		args = append(args, notNegative("concentration of "+m.Metal, float64(m.Concentration)),
+			within("activity of "+m.Metal, m.activity(), 1e-60, 1e6))
 		if m.Metal == target {
 			held += m.Concentration
 		}

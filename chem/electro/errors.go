@@ -85,3 +85,8 @@ func result(function string, v float64) (float64, error) {
 	}
 	return v, nil
 }
+
+// within requires a value from low to high.
+func within(name string, v, low, high float64) argument {
+	return argument{name, v, v >= low && v <= high, fmt.Sprintf("%g to %g", low, high)}
+}

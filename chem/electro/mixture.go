@@ -43,14 +43,10 @@ func newBath(cell Cell, l Liquor, target string) (*bath, mixture) {
 	}
 	k := func(ion string) float64 { return transferOf(cell.MassTransfer, ion, b.kelvins) }
 	for _, row := range metals {
-		sum := 0.0
-		for _, d := range l.Metals {
-			if d.Metal == row.symbol {
-				sum += float64(d.Concentration)
-			}
-		}
+		sum, active := l.of(row.symbol)
 		if sum > 0 {
-			b.addMetal(&m, row.symbol, row.couple, sum, k(row.symbol), target)
+			b.addMetal(&m, row.symbol, row.couple, sum, active/sum, target)
+			b.transfer[b.count-1] = k(row.symbol)
 		}
 	}
 	b.acid, b.iron3, b.iron2, b.nitrate, b.chloride = k("H"), k("Fe3"), k("Fe2"), k("NO3"), k("Cl")
@@ -67,12 +63,24 @@ func newBath(cell Cell, l Liquor, target string) (*bath, mixture) {
 	return b, m
 }
 
-// addMetal enters a metal at the concentration in mol/L.
-func (b *bath) addMetal(m *mixture, symbol, couple string, c, transfer float64, target string) {
+// of returns the concentration and the activity of a metal in mol/L.
+func (l Liquor) of(symbol string) (sum, active float64) {
+	for _, d := range l.Metals {
+		if d.Metal == symbol {
+			sum += float64(d.Concentration)
+			active += float64(d.Concentration) * d.activity()
+		}
+	}
+	return sum, active
+}
+
+// addMetal enters a metal at the concentration in mol/L, with its activity over
+// it, which moves its standard potential.
+func (b *bath) addMetal(m *mixture, symbol, couple string, c, activity float64, target string) {
 	t := loaded()
 	row := t.couples[t.couple[couple]]
 	b.symbols[b.count], b.electrons[b.count], b.standard[b.count] = symbol, float64(row.Electrons), float64(row.Standard)
-	b.transfer[b.count] = transfer
+	b.standard[b.count] += thermalVolt(b.kelvins) / b.electrons[b.count] * math.Log(activity)
 	m.metal[b.count] = c
 	if symbol == target {
 		b.target = b.count

@@ -58,7 +58,8 @@ func (s *tally) left(r *Result, b *bath, before Liquor) {
 	r.Left = before
 	r.Left.Metals = nil
 	for _, w := range r.Metals {
-		r.Left.Metals = append(r.Left.Metals, Dissolved{w.Metal, w.Left})
+		sum, active := before.of(w.Metal)
+		r.Left.Metals = append(r.Left.Metals, Dissolved{w.Metal, w.Left, active / sum})
 	}
 	r.Left.Acid, r.Left.IronIII, r.Left.IronII = c(m.acid), c(m.iron3), c(m.iron2)
 	r.Left.Nitrate, r.Left.Chloride = c(m.nitrate), c(m.chloride)
@@ -74,6 +75,7 @@ func (s *tally) warn(r *Result, b *bath, before Liquor) {
 	}
 	acid := max(before.Acid, r.Left.Acid)
 	note(acid > 3 && before.Nitrate > 1, "nitric acid above 3 mol/L: the attack on the cathode may run away and is not modelled")
+	note(before.Chloride > 0.1 && b.symbols[b.target] == "Cu", "chloride keeps copper(I) in solution and its chlorine eats the deposit: the efficiency is the most that can be had")
 	note(s.starved, "the current is more than the acid at the plate can carry: a burnt, hydroxide-laden deposit")
 	note(s.alkaline, "the liquor turned alkaline: metal hydroxides fall out, which is not modelled")
 	note(r.Ammonium > 1e-3*before.Nitrate.Amount(before.Volume) && r.Ammonium > 0, "nitrate went to ammonium: do not boil this liquor dry")

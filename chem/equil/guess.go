@@ -1,0 +1,147 @@
+package equil
+
+import "math"
+
+// guessRounds is how often the first guess is improved.
+const guessRounds = 8
+
+// guess finds a place to start from, with all solids dissolved, by bringing
+// each balance to meet its total in turn (the positive continued fraction
+// method: every sum is kept positive, so it cannot stray), and then lets the
+// solids above saturation come down.
+func (s *Solver) guess() {
+	s.lnWater, s.water = 0, 1
+	for k := range s.standing {
+		s.standing[k], s.amount[k] = false, 0
+	}
+	s.listActive()
+	sum, squares := 0.0, 0.0
+	if s.close >= 0 {
+		s.total[s.close] = s.firstOpen()
+	}
+	for _, c := range s.unknown {
+		t := math.Abs(s.total[c])
+		sum += t
+		squares += t * s.sys.charge[c] * s.sys.charge[c]
+		if c != 0 {
+			s.ln[c] = math.Log(math.Max(t, 1e-9))
+		}
+	}
+	if !s.fixed {
+		s.ln[0] = s.firstHydrogen()
+	}
+	s.ionic = math.Min(math.Max((squares+s.inert.Squares)/2, 1e-7), 20)
+	s.gammas()
+	for range guessRounds {
+		if s.meetTotals(sum) < 0.05 {
+			break
+		}
+	}
+	s.precipitate()
+}
+
+// firstHydrogen is ln a(H+) of free acid or alkali alone.
+func (s *Solver) firstHydrogen() float64 {
+	const neutral = -7 * math.Ln10
+	switch t := s.total[0]; {
+	case t > 1e-7:
+		return math.Log(t)
+	case t < -1e-7:
+		return 2*neutral - math.Log(-t)
+	}
+	return neutral
+}
+
+// firstOpen is about how much of the open component balances the charge of the
+// other totals and of free acid or alkali at the given pH.
+func (s *Solver) firstOpen() float64 {
+	charge := s.inert.Charge + math.Exp(s.ln[0]) - math.Exp(-14*math.Ln10-s.ln[0])
+	for c := 1; c < s.sys.components(); c++ {
+		if c != s.close {
+			charge += s.sys.charge[c] * s.total[c]
+		}
+	}
+	return math.Min(math.Max(s.base[s.close], math.Abs(charge))+1e-9, 100)
+}
+
+// meetTotals moves every component once towards its total and gives the
+// largest move (in ln) that was called for.
+func (s *Solver) meetTotals(most float64) float64 {
+	sys := s.sys
+	n := sys.components()
+	// The step buffer holds, for each component: what its species hold, what
+	// they give off, and the slope of the first.
+	held, given, weight := s.spare.held[:n], s.spare.given[:n], s.spare.weight[:n]
+	clear(held)
+	clear(given)
+	clear(weight)
+	ionic := 0.0
+	ceiling := math.Log(4*most + 4)
+	for _, j := range s.live {
+		l := sys.lnK[j] - s.lnGamma[sys.class[j]]
+		for k := sys.off[j]; k < sys.off[j+1]; k++ {
+			l += sys.nu[k] * s.ln[sys.idx[k]]
+		}
+		m := math.Exp(min(l, ceiling+12))
+		ionic += sys.half[j] * m
+		for k := sys.off[j]; k < sys.off[j+1]; k++ {
+			c, v := sys.idx[k], sys.nu[k]*m
+			if v > 0 {
+				held[c] += v
+			} else {
+				given[c] -= v
+			}
+			weight[c] += v * sys.nu[k]
+		}
+	}
+	s.ionic = math.Min(math.Max(ionic, 1e-7), s.ionic*4)
+	s.ionic = math.Min(s.ionic, 20)
+	s.gammas()
+	return s.moveTo(held, given, weight)
+}
+
+func (s *Solver) moveTo(held, given, weight []float64) float64 {
+	worst := 0.0
+	for _, c := range s.unknown {
+		total := s.total[c]
+		wanted := math.Max(total, 0) + given[c]
+		have := held[c] + math.Max(-total, 0)
+		if !(wanted > 0) || !(have > 0) {
+			continue
+		}
+		log := math.Log(wanted / have)
+		s.ln[c] += log * (held[c] + given[c]) / math.Max(weight[c], 1e-300)
+		worst = math.Max(worst, math.Abs(log))
+	}
+	return worst
+}
+
+// precipitate lets each solid above saturation take its scarcest component
+// down to saturation.
+func (s *Solver) precipitate() {
+	for k := range s.standing {
+		if !s.possible(k) {
+			continue
+		}
+		over := s.lnSaturation(k)
+		if !(over > 0) {
+			continue
+		}
+		scarcest, mol := -1, math.Inf(1)
+		for c, nu := range s.sys.solidRow(k) {
+			if c == 0 || nu <= 0 || s.pos[c] < 0 {
+				continue
+			}
+			if t := s.total[c] / nu; t < mol {
+				scarcest, mol = c, t
+			}
+		}
+		if scarcest < 0 {
+			continue
+		}
+		s.ln[scarcest] -= over / s.sys.solidRow(k)[scarcest]
+		s.takeUp(k)
+		s.amount[k] = mol
+	}
+	s.listActive()
+}

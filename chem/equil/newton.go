@@ -1,0 +1,367 @@
+package equil
+
+import "math"
+
+const (
+	warmSteps = 12
+	coldSteps = 60
+
+	// convergedAt is the largest balance error of an answer, relative to the
+	// sum of the terms that are balanced.
+	convergedAt = 1e-10
+	// saturatedAt is how far (in ln) a solid that does not stand may be above
+	// saturation in an answer.
+	saturatedAt = 1e-9
+
+	steepestRise = 3.0   // largest step up of ln activity
+	steepestFall = 20.0  // largest step down
+	mostToggles  = 6     // times that a solid may come and go in one search
+	highestLn    = 120.0 // held in the exponential
+)
+
+// newton searches from where the solver stands.
+func (s *Solver) newton(limit int) Status {
+	clear(s.toggles)
+	st := Status{}
+	for st.Iterations < limit {
+		settled := s.assemble()
+		st.Residual = s.residual()
+		if settled && st.Residual < convergedAt && !s.chooseSolids() {
+			st.Converged = s.isAnswer()
+			return st
+		}
+		st.Iterations++
+		if !s.advance() {
+			return st
+		}
+	}
+	return st
+}
+
+// isAnswer looks over a converged state once more: everything finite, no solid
+// below nothing, none left above saturation.
+func (s *Solver) isAnswer() bool {
+	if !(s.ionic >= 0) || !(s.water > 0) || math.IsNaN(s.lnWater) || math.IsInf(s.ionic, 0) {
+		return false
+	}
+	for _, j := range s.live {
+		if math.IsNaN(s.molal[j]) || math.IsInf(s.molal[j], 0) {
+			return false
+		}
+	}
+	for k, on := range s.standing {
+		if on && !(s.amount[k] >= 0) {
+			return false
+		}
+		if !on && s.possible(k) && !(s.lnSaturation(k) <= saturatedAt) {
+			return false
+		}
+	}
+	return true
+}
+
+// assemble works out every molality at the present activities, and the
+// equations with their slopes. It renews the water activity and the mass of
+// water, and reports whether those have settled.
+//
+// Matrix rows: one a component, the ionic strength, one a standing solid.
+func (s *Solver) assemble() bool {
+	n := len(s.unknown)
+	dim := n + 1 + len(s.active)
+	width := dim + 1
+	clear(s.matrix[:dim*width])
+	clear(s.scale[:dim])
+	s.gammas()
+	sums := s.addSpecies(n, width)
+	s.addSolids(n, width)
+	s.closeRows(n, dim, sums)
+	return s.renewWater(sums)
+}
+
+// gammas works out the activity coefficient of every class.
+func (s *Solver) gammas() {
+	for i, c := range s.sys.classes {
+		s.lnGamma[i], s.slope[i] = s.coeff.lnGamma(c, s.ionic)
+	}
+}
+
+// speciesSums are totals over the dissolved species, per kg of water.
+type speciesSums struct {
+	molality float64
+	ionic    float64
+	bound    float64 // water taken up in forming species
+	charge   float64
+	absolute float64 // sum of |z| m
+	slope    float64 // of the charge with ionic strength
+}
+
+func (s *Solver) addSpecies(n, width int) speciesSums {
+	sys := s.sys
+	var sums speciesSums
+	ionicRow := s.matrix[n*width : (n+1)*width]
+	closing := -1
+	if s.close >= 0 {
+		closing = int(s.pos[s.close])
+	}
+	for _, j := range s.live {
+		lo, hi := sys.off[j], sys.off[j+1]
+		class := sys.class[j]
+		l := sys.lnK[j] + sys.water[j]*s.lnWater - s.lnGamma[class]
+		for k := lo; k < hi; k++ {
+			l += sys.nu[k] * s.ln[sys.idx[k]]
+		}
+		m := math.Exp(min(l, highestLn))
+		s.molal[j] = m
+		half := sys.half[j] * m
+		slope := s.slope[class]
+		sums.molality += m
+		sums.ionic += half
+		sums.bound += sys.water[j] * m
+		zm := sys.z[j] * m
+		sums.charge += zm
+		sums.absolute += math.Abs(zm)
+		sums.slope -= zm * slope
+		ionicRow[n] -= half * slope
+		mol := m * s.water
+		for k := lo; k < hi; k++ {
+			a := s.pos[sys.idx[k]]
+			if a < 0 {
+				continue
+			}
+			nu := sys.nu[k]
+			ionicRow[a] += half * nu
+			v := nu * mol
+			s.scale[a] += math.Abs(v)
+			row := s.matrix[int(a)*width : int(a)*width+width]
+			row[width-1] -= v
+			row[n] -= v * slope
+			for i := lo; i < hi; i++ {
+				if b := s.pos[sys.idx[i]]; b >= 0 {
+					row[b] += v * sys.nu[i]
+				}
+			}
+		}
+		if closing >= 0 {
+			s.addCharge(j, zm)
+		}
+	}
+	return sums
+}
+
+// addCharge adds one species to the slopes of the charge, kept in step until
+// they replace the row of the component whose total is open.
+func (s *Solver) addCharge(j int32, zm float64) {
+	if zm == 0 {
+		return
+	}
+	for k := s.sys.off[j]; k < s.sys.off[j+1]; k++ {
+		if b := s.pos[s.sys.idx[k]]; b >= 0 {
+			s.step[b] += zm * s.sys.nu[k]
+		}
+	}
+}
+
+func (s *Solver) addSolids(n, width int) {
+	for i, k := range s.active {
+		col := n + 1 + i
+		row := s.matrix[col*width : (col+1)*width]
+		for c, nu := range s.sys.solidRow(int(k)) {
+			a := s.pos[c]
+			if nu == 0 || a < 0 {
+				continue
+			}
+			row[a] = nu
+			held := nu * s.amount[k]
+			s.matrix[int(a)*width+col] = nu
+			s.matrix[int(a)*width+width-1] -= held
+			s.scale[a] += 1e-4 * math.Abs(held)
+		}
+		row[width-1] = -s.lnSaturation(int(k))
+		s.scale[col] = 1
+	}
+}
+
+// closeRows completes the balances with the totals, the ionic strength with
+// what is inert, and puts the charge balance in its place. Then every row is
+// divided by the sum of its terms, so that pivots compare.
+func (s *Solver) closeRows(n, dim int, sums speciesSums) {
+	width := dim + 1
+	for a, c := range s.unknown {
+		s.matrix[a*width+dim] += s.total[c]
+	}
+	if s.close >= 0 {
+		s.closeCharge(n, dim, sums)
+	}
+	row := s.matrix[n*width : (n+1)*width]
+	ionic := sums.ionic + s.inert.Squares/(2*s.water)
+	row[n] -= 1
+	row[dim] = s.ionic - ionic
+	s.scale[n] = math.Max(s.ionic, 1e-9)
+	for a := range dim {
+		if s.scale[a] < 1e-280 {
+			s.scale[a] = 1e-280
+		}
+		inverse := 1 / s.scale[a]
+		row := s.matrix[a*width : (a+1)*width]
+		for k := range row {
+			row[k] *= inverse
+		}
+	}
+}
+
+func (s *Solver) closeCharge(n, dim int, sums speciesSums) {
+	width := dim + 1
+	a := int(s.pos[s.close])
+	row := s.matrix[a*width : (a+1)*width]
+	clear(row)
+	copy(row[:n], s.step[:n])
+	clear(s.step[:n])
+	row[n] = sums.slope
+	row[dim] = -sums.charge - s.inert.Charge/s.water
+	s.scale[a] = sums.absolute + math.Abs(s.inert.Charge)/s.water
+}
+
+// renewWater brings the activity and the mass of water up to date.
+func (s *Solver) renewWater(sums speciesSums) bool {
+	before, mass := s.lnWater, s.water
+	s.lnWater = s.coeff.lnWater(sums.molality + s.inert.Mol/s.water)
+	free := s.waterBase
+	if s.close >= 0 {
+		s.titrant = s.openAmount()
+		if s.sys.charge[s.close] > 0 {
+			free += s.titrant // NaOH brings a molecule of water with each hydroxide
+		}
+	}
+	for _, k := range s.active {
+		free -= s.sys.solidWater[k] * s.amount[k]
+	}
+	s.water = math.Max(free, 1) / (1/waterMolarMass + math.Max(sums.bound, -20))
+	return math.Abs(s.lnWater-before) < convergedAt && math.Abs(s.water-mass) < convergedAt*mass
+}
+
+// openAmount is how much more of the open component there is than was put in.
+func (s *Solver) openAmount() float64 {
+	sum := -s.base[s.close]
+	for _, j := range s.live {
+		for k := s.sys.off[j]; k < s.sys.off[j+1]; k++ {
+			if int(s.sys.idx[k]) == s.close {
+				sum += s.sys.nu[k] * s.molal[j] * s.water
+			}
+		}
+	}
+	for _, k := range s.active {
+		sum += s.sys.solidRow(int(k))[s.close] * s.amount[k]
+	}
+	return sum
+}
+
+// residual is the largest right-hand side; rows are in units of their terms.
+func (s *Solver) residual() float64 {
+	dim := len(s.unknown) + 1 + len(s.active)
+	worst := 0.0
+	for a := range dim {
+		v := math.Abs(s.matrix[a*(dim+1)+dim])
+		if !(v <= worst) { // lets NaN through to the caller
+			worst = v
+		}
+	}
+	return worst
+}
+
+// advance takes one damped step and reports whether it could.
+func (s *Solver) advance() bool {
+	n := len(s.unknown)
+	dim := n + 1 + len(s.active)
+	if !solveLinear(s.matrix[:dim*(dim+1)], dim) {
+		return false
+	}
+	share := 1.0
+	for a := range n {
+		d := s.matrix[a*(dim+1)+dim]
+		switch {
+		case d != d || math.IsInf(d, 0):
+			return false
+		case d > steepestRise:
+			share = min(share, steepestRise/d)
+		case d < -steepestFall:
+			share = min(share, -steepestFall/d)
+		}
+	}
+	for a, c := range s.unknown {
+		s.ln[c] += share * s.matrix[a*(dim+1)+dim]
+	}
+	s.stepIonic(share * s.matrix[n*(dim+1)+dim])
+	for i, k := range s.active {
+		s.amount[k] += share * s.matrix[(n+1+i)*(dim+1)+dim]
+	}
+	s.chooseSolids()
+	return true
+}
+
+// stepIonic changes the ionic strength by no more than a factor of four.
+func (s *Solver) stepIonic(d float64) {
+	next := s.ionic + d
+	s.ionic = min(max(next, s.ionic/4, 1e-12), 4*s.ionic+1e-3, 2*highestIonicStrength)
+}
+
+// chooseSolids lets go of solids that have run out and takes up those above
+// saturation; of solids that compete for the same thing it takes the least
+// soluble. It reports whether anything changed.
+func (s *Solver) chooseSolids() bool {
+	changed := false
+	for k, on := range s.standing {
+		if on && s.amount[k] < 0 {
+			s.standing[k], s.amount[k] = false, 0
+			changed = true
+		}
+	}
+	for k, on := range s.standing {
+		if on || !s.possible(k) || s.toggles[k] >= mostToggles || !(s.lnSaturation(k) > saturatedAt) {
+			continue
+		}
+		s.toggles[k]++
+		s.takeUp(k)
+		changed = true
+	}
+	if changed {
+		s.listActive()
+	}
+	return changed
+}
+
+// takeUp makes a solid stand. Where another stands that differs only in its
+// constant, the amount goes over to the new one.
+func (s *Solver) takeUp(k int) {
+	for i, on := range s.standing {
+		if !on {
+			continue
+		}
+		if ratio, ok := s.parallel(i, k); ok {
+			s.standing[i] = false
+			s.amount[k], s.amount[i] = s.amount[i]*ratio, 0
+			break
+		}
+	}
+	s.standing[k] = true
+}
+
+// parallel reports whether two solids draw on the unknown components in one
+// and the same proportion, and how many units of b one unit of a makes.
+func (s *Solver) parallel(a, b int) (float64, bool) {
+	rowA, rowB := s.sys.solidRow(a), s.sys.solidRow(b)
+	ratio := 0.0
+	for c := range rowA {
+		if s.pos[c] < 0 || (rowA[c] == 0 && rowB[c] == 0) {
+			continue
+		}
+		if rowA[c] == 0 || rowB[c] == 0 {
+			return 0, false
+		}
+		r := rowA[c] / rowB[c]
+		if ratio != 0 && math.Abs(r-ratio) > 1e-9 {
+			return 0, false
+		}
+		ratio = r
+	}
+	return ratio, ratio > 0
+}

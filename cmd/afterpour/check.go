@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -29,18 +30,18 @@ func (p *program) checkCommand() *cobra.Command {
 		Example: `  afterpour check strip.toml
   afterpour check --json - < strip.toml`,
 		Args: usageArgs(cobra.ExactArgs(1)),
-		RunE: func(_ *cobra.Command, args []string) error { return p.check(args[0], asJSON) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.check(cmd.Context(), args[0], asJSON) },
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object")
 	return cmd
 }
 
-func (p *program) check(name string, asJSON bool) error {
+func (p *program) check(ctx context.Context, name string, asJSON bool) error {
 	library, err := route.Builtin()
 	if err != nil {
 		return err
 	}
-	f, err := p.readFile(name)
+	f, err := p.readFile(ctx, name)
 	if err != nil {
 		return p.fail(asJSON, name, err)
 	}

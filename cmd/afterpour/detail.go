@@ -57,7 +57,7 @@ func (p *page) reagents(plan *econ.PricedPlan) {
 	for _, r := range plan.Reagents {
 		amount := grams(r.Mass) + " g"
 		if r.Volume > 0 {
-			amount += fmt.Sprintf(" (%s)", units.Format(units.VolumeKind, r.Volume.Litres()))
+			amount += fmt.Sprintf(" (%s mL)", significant(r.Volume.Millilitres(), 3))
 		}
 		p.text("  takes  ", "%s of %s, %s", amount, r.Name, money(r.Cost))
 	}
@@ -84,7 +84,10 @@ func (p *page) leavings(plan *econ.PricedPlan) {
 
 // massText writes a mass with a unit that suits its size.
 func massText(m units.Mass) string {
-	return units.Format(units.MassKind, roundTo(m.Kilograms(), 3))
+	if m < 1*units.Kilogram {
+		return grams(m) + " g"
+	}
+	return significant(m.Kilograms(), 3) + " kg"
 }
 
 func (p *page) moneyLines(a *econ.Appraisal, plan *econ.PricedPlan) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -23,19 +24,38 @@ type file struct {
 
 // readFile reads a file named in the call; "-" is standard input. An error is
 // of type input.Problems.
-func (p *program) readFile(name string) (file, error) {
+func (p *program) readFile(ctx context.Context, name string) (file, error) {
 	if name == stdinName {
-		data, err := io.ReadAll(io.LimitReader(p.stdin, input.MaxBytes+1))
-		if err != nil {
-			return file{name: name}, problemsOf(name, fmt.Errorf("standard input cannot be read: %w", err))
-		}
-		return file{name, data}, nil
+		return p.readStdin(ctx)
 	}
 	snapshot, err := store.Read(p.layer, name)
 	if err != nil {
 		return file{name: name}, problemsOf(name, err)
 	}
 	return file{name, snapshot.Data}, nil
+}
+
+// readStdin reads standard input to its end, or until the context ends: a
+// signal must not wait for somebody to close the pipe.
+func (p *program) readStdin(ctx context.Context) (file, error) {
+	type read struct {
+		data []byte
+		err  error
+	}
+	done := make(chan read, 1)
+	go func() {
+		data, err := io.ReadAll(io.LimitReader(p.stdin, input.MaxBytes+1))
+		done <- read{data, err}
+	}()
+	select {
+	case <-ctx.Done():
+		return file{name: stdinName}, ctx.Err()
+	case got := <-done:
+		if got.err != nil {
+			return file{name: stdinName}, problemsOf(stdinName, fmt.Errorf("standard input cannot be read: %w", got.err))
+		}
+		return file{stdinName, got.data}, nil
+	}
 }
 
 // parse reads a file's text.
@@ -68,7 +88,7 @@ func (p *program) findBook(named string) (string, error) {
 }
 
 // readBook reads the price book that findBook chooses.
-func (p *program) readBook(named string) (file, error) {
+func (p *program) readBook(ctx context.Context, named string) (file, error) {
 	path, err := p.findBook(named)
 	if err != nil {
 		return file{}, err
@@ -76,5 +96,5 @@ func (p *program) readBook(named string) (file, error) {
 	if path == "" {
 		return file{builtinBookName, econ.DefaultBook()}, nil
 	}
-	return p.readFile(path)
+	return p.readFile(ctx, path)
 }

@@ -321,4 +321,3 @@ func orEmpty(list []string) []string {
 	}
 	return list
 }
-

@@ -7,11 +7,11 @@
 package main
 
 import (
-	_ "afterpour/cmd/internal/ground" // first: see its comment
-
 	"context"
 	"io"
 	"os"
+
+	_ "afterpour/cmd/internal/ground" // first: see its comment
 )
 
 func main() {

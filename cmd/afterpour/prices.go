@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -51,7 +49,7 @@ type priceJSON struct {
 
 func (p *program) listPrices(cmd *cobra.Command, asJSON bool) error {
 	named, _ := cmd.Flags().GetString("prices")
-	f, err := p.readBook(named)
+	f, err := p.readBook(cmd.Context(), named)
 	if err != nil {
 		return p.fail(asJSON, "", err)
 	}
@@ -148,7 +146,7 @@ func (p *program) setPrice(cmd *cobra.Command, args []string) error {
 		return asUsage(err)
 	}
 	if _, err := store.Save(p.layer, snapshot, data); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		return err
 	}
 	_, err = io.WriteString(p.stdout, changeText(path, change))
 	return err
@@ -189,10 +187,7 @@ func (p *program) writeStarter() (string, error) {
 		return "", fmt.Errorf("there is no folder for a price book: %w", err)
 	}
 	path, data := econ.Starter(dir)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return "", err
-	}
-	if err := p.create(path, data); err != nil && !errors.Is(err, fs.ErrExist) {
+	if _, err := store.Create(p.layer, path, data); err != nil && !errors.Is(err, fs.ErrExist) {
 		return "", err
 	}
 	p.remark("wrote a first price book, with invented figures to replace: %s", path)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"os"
 	"runtime/debug"
 	"time"
 
@@ -116,10 +115,4 @@ func version() string {
 		return "development build"
 	}
 	return info.Main.Version
-}
-
-// isTerminal reports whether a stream is a terminal that can show the screen.
-func isTerminal(stream any) bool {
-	f, ok := stream.(*os.File)
-	return ok && terminal(f.Fd())
 }

@@ -80,7 +80,7 @@ func (p *program) rank(cmd *cobra.Command, r ranking, args []string) error {
 	}
 	reads := make([]func() (file, error), len(args))
 	for i, name := range args {
-		reads[i] = func() (file, error) { return p.readFile(name) }
+		reads[i] = func() (file, error) { return p.readFile(cmd.Context(), name) }
 	}
 	return p.rankAll(cmd, r, reads)
 }
@@ -90,7 +90,7 @@ func (p *program) rank(cmd *cobra.Command, r ranking, args []string) error {
 // decides the exit code.
 func (p *program) rankAll(cmd *cobra.Command, r ranking, reads []func() (file, error)) error {
 	named, _ := cmd.Flags().GetString("prices")
-	r.book, r.bookErr = p.readBook(named)
+	r.book, r.bookErr = p.readBook(cmd.Context(), named)
 	var err error
 	if r.library, err = route.Builtin(); err != nil {
 		return err
@@ -187,6 +187,9 @@ func together(errs ...error) error {
 // for it, for people otherwise. The error it returns only carries the exit
 // code.
 func (p *program) fail(asJSON bool, lotName string, err error) error {
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
 	if !asJSON {
 		p.complain(err)
 		return shown{err}

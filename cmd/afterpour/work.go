@@ -25,7 +25,7 @@ func (p *program) workCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(p.workMass(), p.workBalance(), p.workYield(), p.workDeposit(), p.workAcid(),
-		p.workWash(), p.workBoilDown(), p.workEquilibrium())
+		p.workWash(), p.workBoilDown())
 	for _, sub := range cmd.Commands() {
 		sub.Flags().Bool("json", false, "print one JSON object")
 	}

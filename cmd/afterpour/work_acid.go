@@ -1,8 +1,11 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
+	"afterpour/chem/substance"
 	"afterpour/chem/units"
 )
 
@@ -29,11 +32,30 @@ into a mass share, by interpolation in published tables at 20 degC.`,
 }
 
 func acidWork(args []string) (answer, error) {
+	name := args[0]
 	kind, dist, err := units.Parse(args[1], units.Fraction, units.ConcentrationKind)
 	if err != nil {
 		return answer{}, usagef("STRENGTH: %w", err)
 	}
-	_ = kind
-	_ = dist
-	return answer{}, nil
+	fraction := units.MassFraction(dist.Mean)
+	if kind == units.ConcentrationKind {
+		if fraction, err = substance.FractionOf(name, units.Concentration(dist.Mean)); err != nil {
+			return answer{}, usageError{err}
+		}
+	}
+	density, err := substance.SolutionDensity(name, fraction)
+	if err != nil {
+		return answer{}, usageError{err}
+	}
+	molarity, err := substance.MolarityOf(name, fraction)
+	if err != nil {
+		return answer{}, usageError{err}
+	}
+	object := acidJSON{
+		SchemaVersion: schemaVersion, Density: density.GramsPerMillilitre(), MolL: molarity.MolesPerLitre(),
+		GL: density.MassConcentration(fraction).GramsPerLitre(), MassShare: float64(fraction),
+	}
+	text := fmt.Sprintf("%s, %s: %s g/mL, %s mol/L, %s g/L at 20 degC\n", name, percent(object.MassShare),
+		significant(object.Density, 4), significant(object.MolL, 4), significant(object.GL, 4))
+	return answer{text, object}, nil
 }

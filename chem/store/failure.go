@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"io/fs"
+	"os"
 
 	"afterpour/chem/input"
 )
@@ -29,9 +30,14 @@ type Error struct {
 // Error returns what failed, on which file, and why.
 func (e *Error) Error() string {
 	reason := e.Err
-	var perr *fs.PathError // says the path once more, and not cleaned
-	if errors.As(reason, &perr) && !errors.Is(perr.Err, fs.ErrInvalid) {
+	var perr *fs.PathError // says the path once more, as a LinkError does
+	var lerr *os.LinkError
+	if errors.Is(reason, ErrNotSynced) {
+		reason = ErrNotSynced
+	} else if errors.As(reason, &perr) {
 		reason = perr.Err
+	} else if errors.As(reason, &lerr) {
+		reason = lerr.Err
 	}
 	return input.Clean("cannot "+e.Op+" "+e.Path+": "+reason.Error(), 0)
 }

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -111,24 +110,33 @@ func (osLayer) SyncDir(dir string) error {
 // the removed file then holds a lock that nobody else sees, so the lock counts
 // only if the file still has its name afterwards.
 func (osLayer) Lock(path string, wait time.Duration) (func(), error) {
-	ctx, cancel := context.WithTimeout(context.Background(), wait)
-	defer cancel()
-	for {
-		lock := flock.New(path)
-		if ok, err := lock.TryLockContext(ctx, 10*time.Millisecond); !ok {
-			if err == nil || errors.Is(err, context.DeadlineExceeded) {
-				err = ErrLocked
-			}
-			return nil, err
+	const pause = 5 * time.Millisecond
+	for deadline := time.Now().Add(wait); ; time.Sleep(pause) {
+		release, err := tryLock(path)
+		if release != nil || err != nil {
+			return release, err
 		}
-		held, err := lock.Stat()
-		named, nerr := os.Stat(path)
-		if err == nil && nerr == nil && os.SameFile(held, named) {
-			return func() {
-				_ = os.Remove(path) // impossible on Windows, where it stays
-				_ = lock.Unlock()
-			}, nil
+		if !time.Now().Before(deadline) {
+			return nil, ErrLocked
 		}
-		_ = lock.Unlock()
 	}
+}
+
+// tryLock takes the lock if it is free; it returns neither release nor error if
+// it is not.
+func tryLock(path string) (release func(), err error) {
+	lock := flock.New(path)
+	if ok, err := lock.TryLock(); !ok || err != nil {
+		return nil, err
+	}
+	held, err := lock.Stat()
+	named, nerr := os.Stat(path)
+	if err != nil || nerr != nil || !os.SameFile(held, named) {
+		_ = lock.Unlock()
+		return nil, nil
+	}
+	return func() {
+		_ = os.Remove(path) // impossible on Windows, where it stays
+		_ = lock.Unlock()
+	}, nil
 }

@@ -32,45 +32,44 @@ const (
 )
 
 // Read takes in a file of at most input.MaxBytes. It waits until nothing has
-// written to the file for 200 ms, and gives up after five seconds. A folder, a
-// device or a pipe is refused without being opened.
+// written to the file for 200 ms, and gives up after about five seconds. A
+// folder, a device or a pipe is refused without being opened.
 func Read(layer Layer, path string) (Snapshot, error) {
 	for range settleTries {
-		s, wait, err := readOnce(layer, path)
-		if err != nil {
-			return Snapshot{}, failed("read", path, err)
-		}
-		if wait == 0 {
+		s, err := readOnce(layer, path)
+		if err == nil {
 			return s, nil
 		}
-		layer.Sleep(wait)
+		if err != ErrUnsettled {
+			return Snapshot{}, failed("read", path, err)
+		}
 	}
 	return Snapshot{}, failed("read", path, ErrUnsettled)
 }
 
-// readOnce reads a file; wait is how long it must be left alone yet, and 0 if
-// what was read is whole.
-func readOnce(layer Layer, path string) (s Snapshot, wait time.Duration, err error) {
+// readOnce reads a file, after waiting if it was written a moment ago. It
+// returns ErrUnsettled if the file was written to meanwhile.
+func readOnce(layer Layer, path string) (Snapshot, error) {
 	before, err := layer.Stat(path)
 	if err != nil {
-		return Snapshot{}, 0, err
+		return Snapshot{}, err
 	}
 	if err := regular(before); err != nil {
-		return Snapshot{}, 0, err
+		return Snapshot{}, err
 	}
-	if wait = unsettled(before, layer.Now()); wait > 0 {
+	if wait := unsettled(before, layer.Now()); wait > 0 {
 		// The clock of the file system may differ from ours, so a time that
 		// stays the same while we wait is as good as one that is past.
 		layer.Sleep(wait)
 	}
 	data, after, err := readAll(layer, path)
 	if err != nil {
-		return Snapshot{}, 0, err
+		return Snapshot{}, err
 	}
 	if !same(before, after) || int64(len(data)) != after.Size() {
-		return Snapshot{}, settleTime, nil
+		return Snapshot{}, ErrUnsettled
 	}
-	return Snapshot{Path: path, Data: data, Hash: sha256.Sum256(data), Mode: after.Mode().Perm(), info: after}, 0, nil
+	return Snapshot{Path: path, Data: data, Hash: sha256.Sum256(data), Mode: after.Mode().Perm(), info: after}, nil
 }
 
 func regular(info fs.FileInfo) error {

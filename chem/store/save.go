@@ -1,14 +1,13 @@
 package store
 
 import (
-	"crypto/rand"
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"io/fs"
 	"path/filepath"
-	"strings"
 	"time"
+
+	"afterpour/chem/input"
 )
 
 // BackupSuffix stands behind the name of the file that keeps the old contents.
@@ -22,6 +21,9 @@ const lockWait = 5 * time.Second
 // error means that the file is as it was and that nothing is left beside it:
 // *ChangedError if the file is no longer what was read, and *Error otherwise.
 func Save(layer Layer, s Snapshot, data []byte) (Snapshot, error) {
+	if len(data) > input.MaxBytes {
+		return Snapshot{}, failed("save", s.Path, ErrTooLarge)
+	}
 	target, err := layer.Resolve(s.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Snapshot{}, &ChangedError{Path: s.Path, Gone: true}
@@ -42,12 +44,11 @@ func Save(layer Layer, s Snapshot, data []byte) (Snapshot, error) {
 	if sha256.Sum256(data) == current.Hash {
 		return current, nil
 	}
-	if err := replaceFile(layer, target, current, data); err != nil && !errors.Is(err, ErrNotSynced) {
+	err = replaceFile(layer, target, current, data)
+	if err != nil && !errors.Is(err, ErrNotSynced) {
 		return Snapshot{}, failed("save", s.Path, err)
-	} else if err != nil {
-		return describe(layer, s.Path, data, current.Mode), failed("sync", s.Path, err)
 	}
-	return describe(layer, s.Path, data, current.Mode), nil
+	return describe(layer, s.Path, data, current.Mode), failed("sync", s.Path, err)
 }
 
 // unchanged reads the file as it is now and compares it with the snapshot.
@@ -85,52 +86,6 @@ func replaceFile(layer Layer, target string, current Snapshot, data []byte) erro
 		return err
 	}
 	return putInPlace(layer, fresh, target)
-}
-
-func putInPlace(layer Layer, fresh, target string) error {
-	if err := renameOrRemove(layer, fresh, target); err != nil {
-		return err
-	}
-	if err := layer.SyncDir(filepath.Dir(target)); err != nil {
-		return errors.Join(ErrNotSynced, err)
-	}
-	return nil
-}
-
-func renameOrRemove(layer Layer, from, to string) error {
-	err := layer.Rename(from, to)
-	if err != nil {
-		_ = layer.Remove(from)
-	}
-	return err
-}
-
-// writeBeside writes a temporary file in the folder of the target, forces it to
-// disk and returns its path. If anything fails, no file is left.
-func writeBeside(layer Layer, target string, data []byte, mode fs.FileMode) (path string, err error) {
-	path = temporaryPath(target)
-	f, err := layer.CreateExcl(path, 0o600)
-	if err != nil {
-		return "", err
-	}
-	err = fill(f, data, mode)
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		_ = layer.Remove(path)
-	}
-	return path, err
-}
-
-func fill(f File, data []byte, mode fs.FileMode) error {
-	if _, err := f.Write(data); err != nil {
-		return err
-	}
-	if err := f.Chmod(mode); err != nil {
-		return err
-	}
-	return f.Sync()
 }
 
 // describe returns the snapshot of a file just saved.
@@ -186,49 +141,4 @@ func Replace(layer Layer, path string, data []byte) error {
 		err = putInPlace(layer, fresh, path)
 	}
 	return failed("save", path, err)
-}
-
-// prefix starts the names of lock and temporary files of a target.
-func prefix(target string) string {
-	return "." + filepath.Base(target) + ".afterpour-"
-}
-
-func lockPath(target string) string {
-	return filepath.Join(filepath.Dir(target), prefix(target)+"lock")
-}
-
-func temporaryPath(target string) string {
-	var random [8]byte
-	_, _ = rand.Read(random[:]) // never fails; CreateExcl would notice a repeated name
-	return filepath.Join(filepath.Dir(target), prefix(target)+hex.EncodeToString(random[:])+".tmp")
-}
-
-// Sweep removes the temporary files that a killed save of this file left. It
-// does nothing while another program is saving the file.
-func Sweep(layer Layer, path string) {
-	target, err := layer.Resolve(path)
-	if err != nil {
-		return
-	}
-	release, err := layer.Lock(lockPath(target), 0)
-	if err != nil {
-		return
-	}
-	defer release()
-	sweep(layer, target)
-}
-
-// sweep is for the holder of the lock, to whom every temporary file is a stale
-// one. What cannot be removed now is left for the next time.
-func sweep(layer Layer, target string) {
-	dir := filepath.Dir(target)
-	names, err := layer.List(dir)
-	if err != nil {
-		return
-	}
-	for _, name := range names {
-		if strings.HasPrefix(name, prefix(target)) && strings.HasSuffix(name, ".tmp") {
-			_ = layer.Remove(filepath.Join(dir, name))
-		}
-	}
 }

@@ -30,7 +30,7 @@ func Appraise(ctx context.Context, req Request) (*Appraisal, error) {
 	if err := a.price(ctx, req, model, v); err != nil {
 		return nil, err
 	}
-	a.standings(req.Book)
+	a.standings(req.Book, v)
 	a.dates(req.Book, req.Today)
 	a.Notes = append(a.Notes, req.Book.notes...)
 	return a, nil

@@ -109,12 +109,12 @@ func TestStockOnHandCostsNothing(t *testing.T) {
 
 func TestMissingPricesBlock(t *testing.T) {
 	for name, c := range map[string]struct{ header, want string }{
-		"spot":        {"[spot.Ag]", "spot price of Ag"},
-		"reagent":     {"[reagent.sulfuric-acid]", "reagent.sulfuric-acid"},
-		"consumable":  {"[consumable.filter-paper]", "consumable.filter-paper"},
-		"energy":      {"[energy]", "electricity"},
-		"labour":      {"[labour]", "[labour]"},
-		"carrier"    : {"[disposal.acid-metal-liquor]", "disposal.acid-metal-liquor"},
+		"spot":       {"[spot.Ag]", "spot price of Ag"},
+		"reagent":    {"[reagent.sulfuric-acid]", "reagent.sulfuric-acid"},
+		"consumable": {"[consumable.filter-paper]", "consumable.filter-paper"},
+		"energy":     {"[energy]", "electricity"},
+		"labour":     {"[labour]", "[labour]"},
+		"carrier":    {"[disposal.acid-metal-liquor]", "disposal.acid-metal-liquor"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			b, v := decoded(t, without(t, smallBook, c.header))

@@ -31,7 +31,7 @@ func TestEndingsOfTheUntouchedLot(t *testing.T) {
 		book, ending string
 		net          float64
 	}{
-		"dispose": {smallBook, "dispose", -60}, // 3 L × 4.00 = 12.00, at least 60.00
+		"dispose":                              {smallBook, "dispose", -60}, // 3 L × 4.00 = 12.00, at least 60.00
 		"dispose, larger lot than the minimum": {swapped(t, smallBook, `minimum = "60.00"`, `minimum = "10.00"`), "dispose", -12},
 		// a year on the shelf at 1.00 a month, then the same disposal
 		"hold": {smallBook, "hold", -72},

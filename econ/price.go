@@ -28,9 +28,6 @@ type Price struct {
 // At returns the price at v for its own unit Per: a price of "30.00 / ozt" is 30.
 func (p Price) At(v input.Values) float64 { return v.At(p.Ref) * p.Size }
 
-// mean is the central price for its own unit.
-func (p Price) mean(figs *input.Figures) float64 { return figs.Get(p.Ref).Dist.Mean * p.Size }
-
 // Quantity turns an amount in the base unit (kg, L, h, kWh) into the price's
 // own unit: 0.0311… kg is one ozt.
 func (p Price) Quantity(base float64) float64 { return base / p.Size }
@@ -215,8 +212,9 @@ func path(t *input.Table, key string) string {
 	return t.Path() + "." + key
 }
 
-// words turns an id into words: "acid-metal-liquor" to "acid metal liquor".
-func words(id string) string { return strings.ReplaceAll(id, "-", " ") }
+// words turns an id into words fit to be shown: "acid-metal-liquor" to "acid
+// metal liquor".
+func words(id string) string { return input.Clean(strings.ReplaceAll(id, "-", " "), 60) }
 
 // quotedList joins words for a message: “bar”, “cement” or “salt”.
 func quotedList(list []string) string {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"afterpour/chem/input"
 )
 
 // rankStep is what two nets must differ by to be ranked by it: far below any
@@ -58,7 +60,7 @@ func setGains(plans []PricedPlan, baselineNet Money) {
 }
 
 // standings ranks the plans of an appraisal, finds the baseline and the verdict.
-func (a *Appraisal) standings(b *Book) {
+func (a *Appraisal) standings(b *Book, v input.Values) {
 	Rank(a.Plans)
 	if base := baseline(a.Plans); base != nil {
 		a.Baseline, a.BaselineNet = base.Ending, base.Net
@@ -66,7 +68,7 @@ func (a *Appraisal) standings(b *Book) {
 		a.Notes = append(a.Notes, "no ending of the lot as it stands can be priced ("+a.whyNoEnding()+"); gains are counted from doing nothing at no cost, which is less than they are")
 	}
 	setGains(a.Plans, a.BaselineNet)
-	a.Verdict = a.verdict(b)
+	a.Verdict = a.verdict(b, v)
 }
 
 // whyNoEnding gives the reason of the first blocked ending.

@@ -17,8 +17,41 @@ type Inventory struct {
 	Warnings []string         // of the equilibrium
 }
 
-// Inventory works out the vessel at v. It is a pure function of v: no state,
-// no clock, safe for concurrent use.
+// Inventory works out the vessel at v. It is a pure function of v: no state, no
+// clock, safe for concurrent use. Elements are as the statements give them,
+// charge is zero to rounding, and no figure is infinite or not a number as long
+// as the values lie within the bounds of their figures.
 func (m *Model) Inventory(v input.Values) Inventory {
-	return Inventory{Vessel: substance.NewStream(units.Celsius(20))}
+	st := m.settle(v)
+	s := m.liquor(st)
+	inv := Inventory{FreeAcid: st.free, Volume: units.Volume(st.volume)}
+	outcome, err := m.eq.Equilibrate(&s)
+	if err != nil {
+		inv.Warnings = append(inv.Warnings, err.Error())
+	}
+	inv.PH = outcome.PH
+	inv.Warnings = append(inv.Warnings, outcome.Warnings...)
+	m.airOut(&s)
+	if st.volume > 0 {
+		s.FillToVolume(units.Volume(st.volume))
+	}
+	inv.Ammonium = s.Mol[m.ids.ammonium] + s.Mol[m.ids.ammonia]
+	inv.Vessel = s
+	return inv
+}
+
+// settle runs the stages that lead to the combined amounts.
+func (m *Model) settle(v input.Values) *state {
+	st := m.newState(v)
+	m.addSources(st)
+	m.addTotals(st)
+	m.addAcid(st)
+	return st
+}
+
+// airOut lets the gases go: the lot stood open before it was described.
+func (m *Model) airOut(s *substance.Stream) {
+	for _, id := range m.ids.gases {
+		s.Mol[id] = 0
+	}
 }

@@ -49,6 +49,7 @@ type Dissolved struct {
 // Share is one element of a piece. Exactly one of Ref and Rest says how much.
 type Share struct {
 	Element string
+	Form    substance.SpeciesID // in which it stands in the piece: the metal, or an oxide
 	Ref     input.Ref
 	Rest    bool // what the other shares leave
 }
@@ -111,11 +112,3 @@ type Solid struct {
 // Figures returns every figure of the lot, in the order of the file. Do not
 // change the slice.
 func (l *Lot) Figures() []input.Ref { return l.figs }
-
-// Decode reads a lot file strictly and registers each of its figures as
-// "lot/" and its path. A figure without a doubt gets the default of its kind
-// of measurement and the origin Assumed. The error is of type input.Problems
-// and holds everything that is wrong with the file.
-func Decode(doc *input.Document, figs *input.Figures) (*Lot, error) {
-	return nil, doc.Err()
-}

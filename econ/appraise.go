@@ -41,16 +41,16 @@ func (a *Appraisal) price(ctx context.Context, req Request, model *lot.Model, v 
 	job := route.Job{
 		Inventory: model.Inventory(v), Values: v, Bench: req.Book.Bench(), Shelf: req.Book.Shelf(), Trace: true,
 	}
-	for _, plan := range req.Library.Plans(job.Inventory) {
-		outcome, err := req.Library.Simulate(ctx, job, plan)
-		if err != nil {
-			return fmt.Errorf("econ: %w", err)
-		}
-		p := req.Book.PricePlan(&outcome, v)
+	outcomes, err := req.Library.SimulateAll(ctx, job, req.Library.Plans(job.Inventory))
+	if err != nil {
+		return fmt.Errorf("econ: %w", err)
+	}
+	for i := range outcomes {
+		p := req.Book.PricePlan(&outcomes[i], v)
 		p.Metals = a.threeMasses(&p)
 		a.Plans = append(a.Plans, p)
 	}
-	return ctx.Err()
+	return nil
 }
 
 // worth sets each metal's contained mass against its spot price.

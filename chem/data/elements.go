@@ -14,7 +14,7 @@ type Element struct {
 	Row
 }
 
-// Elements returns the table of elements, H to Bi, in order of atomic number.
+// Elements returns the table of elements, H to U, in order of atomic number.
 func Elements() ([]Element, error) { return elements() }
 
 var elements = sync.OnceValues(func() ([]Element, error) {

@@ -13,7 +13,7 @@ import (
 // ErrUnknownElement says that a symbol or name is not in the table of elements.
 var ErrUnknownElement = errors.New("unknown element")
 
-// Element is a row of the table of elements, H to Bi.
+// Element is a row of the table of elements, H to U.
 type Element struct {
 	Symbol string
 	Name   string // English, small letters
@@ -65,7 +65,7 @@ func ElementBySymbol(s string) (Element, error) {
 }
 
 // outside lists the symbols that the table of elements does not hold.
-const outside = " Tc Xe Pr Nd Pm Sm Eu Gd Tb Dy Ho Er Tm Yb Lu Po At Rn Fr Ra Ac Th Pa U Np Pu Am Cm Bk Cf Es Fm Md No Lr" +
+const outside = " Tc Pm Po At Rn Fr Ra Ac Np Pu Am Cm Bk Cf Es Fm Md No Lr" +
 	" Rf Db Sg Bh Hs Mt Ds Rg Cn Nh Fl Mc Lv Ts Og "
 
 func isOutsideTable(symbol string) bool {

@@ -103,7 +103,7 @@ func (x *nameIndex) near(name string, most int) []string {
 
 // nameCost judges how far two names are apart, 0 to 1: by letters, or by the words that they share.
 func nameCost(a, b string) float64 {
-	longest := max(len([]rune(a)), len([]rune(b)), 1)
+	longest := min(max(len([]rune(a)), len([]rune(b)), 1), longestName)
 	cost := float64(editDistance([]rune(a), []rune(b))) / float64(longest)
 	for _, w := range strings.Fields(a) {
 		if len(w) > 2 && strings.Contains(" "+b+" ", " "+w+" ") {

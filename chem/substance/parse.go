@@ -164,7 +164,7 @@ func (s *scanner) element(sum *tally, times *big.Rat) (string, error) {
 	}
 	e, err := ElementBySymbol(symbol)
 	if err != nil {
-		return "", s.fail("an element of the table", err.Error())
+		return "", s.fail("an element of the table", err.Error()+capitalHint(symbol))
 	}
 	s.at += len([]rune(symbol))
 	n, text, err := s.count()
@@ -173,6 +173,22 @@ func (s *scanner) element(sum *tally, times *big.Rat) (string, error) {
 	}
 	sum.add(e, new(big.Rat).Mul(times, n))
 	return symbol + text, nil
+}
+
+// capitalHint words the doubt about the No of AgNo3: two elements, the second written small.
+func capitalHint(symbol string) string {
+	r := []rune(symbol)
+	if len(r) != 2 {
+		return ""
+	}
+	first, second := string(r[0]), string(unicode.ToUpper(r[1]))
+	if _, err := ElementBySymbol(first); err != nil {
+		return ""
+	}
+	if _, err := ElementBySymbol(second); err != nil {
+		return ""
+	}
+	return fmt.Sprintf("; if %s and %s are meant, write %s%s", first, second, first, second)
 }
 
 // count reads a subscript; none means 1.

@@ -45,7 +45,7 @@ func newReagentTable() (*reagentTable, error) {
 	for i, row := range rows {
 		r, err := newReagent(row)
 		if err == nil {
-			err = t.index.add(i, append([]string{row.ID, row.Name}, row.OtherNames...)...)
+			err = t.index.add(i, append([]string{row.Name, row.ID}, row.OtherNames...)...)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", row.ID, err)

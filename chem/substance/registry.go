@@ -20,9 +20,9 @@ type registry struct {
 	symbols     []string             // of composition, by atomic number
 	kilograms   []float64            // kg/mol
 	charges     []float64
-	dissolved   []SpeciesID          // aqueous, without water
-	volumes     []float64            // of dissolved, L/mol
-	slopes      []float64            // of dissolved, L/mol per root of mol/kg
+	dissolved   []SpeciesID // aqueous, without water
+	volumes     []float64   // of dissolved, L/mol
+	slopes      []float64   // of dissolved, L/mol per root of mol/kg
 	undissolved []SpeciesID // solids and liquid metal
 	water       SpeciesID
 	hydrogenIon SpeciesID

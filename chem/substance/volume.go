@@ -27,7 +27,7 @@ func (s Stream) SolidVolume() units.Volume {
 // with ρ_w the density of water, v_i the apparent volume at infinite dilution and s_i √I its gain with the ionic
 // strength I = Σ n_i z_i²/(2 m_w) in mol/kg (Masson's rule, here in mol/kg; I counts as no more than 40). At 20 degC it
 // meets the published densities of nitric, hydrochloric and dilute sulfuric acid, of the alkalis and of the salts within
-// 1 %, sulfuric acid up to 80 % within 3 %; stronger sulfuric acid comes out up to 14 % too dense. Never below 0.
+// 1 %, sulfuric acid up to 80 % within 3 %; stronger sulfuric acid comes out up to 16 % too dense. Never below 0.
 //
 // Source: v_i conventional ionic volumes (Millero 1971, see the species table), s_i fitted to the density rows of
 // package data.

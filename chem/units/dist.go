@@ -104,7 +104,8 @@ func (d Dist) Quantile(p float64) float64 {
 		p = tail
 	}
 	p = math.Min(p, 1-tail)
-	return math.Max(d.Low, math.Min(d.High, d.unbounded(p)))
+	low, high := math.Max(d.Low, -math.MaxFloat64), math.Min(d.High, math.MaxFloat64)
+	return math.Max(low, math.Min(high, d.unbounded(p)))
 }
 
 func (d Dist) unbounded(p float64) float64 {

@@ -96,6 +96,8 @@ func exponentLength(s string) int {
 	return n
 }
 
+var ungroup = strings.NewReplacer(" ", "", "_", "")
+
 // normalise turns a number as people write it into one that strconv reads.
 func normalise(s string) (string, error) {
 	commas, points := strings.Count(s, ","), strings.Count(s, ".")
@@ -104,7 +106,9 @@ func normalise(s string) (string, error) {
 	if spaced && !grouping(integerPart(s), " ") {
 		return "", malformed(s)
 	}
-	s = strings.NewReplacer(" ", "", "_", "").Replace(s)
+	if grouped {
+		s = ungroup.Replace(s)
+	}
 	switch {
 	case commas+points == 0, commas == 0 && points == 1:
 		return s, nil

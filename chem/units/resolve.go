@@ -7,6 +7,10 @@ import (
 	"strings"
 )
 
+// largest is the largest value that is taken from a text. What is beyond it
+// would overflow in the first sum with others.
+const largest = 1e300
+
 // resolve finds the kind of a quantity and works out its distribution.
 func (q *quantity) resolve(expected []Kind) (Kind, Dist, error) {
 	q.shareUnits()
@@ -18,7 +22,7 @@ func (q *quantity) resolve(expected []Kind) (Kind, Dist, error) {
 	if err != nil {
 		return 0, Dist{}, err
 	}
-	if !finite(d.Mean, d.SD) {
+	if !(math.Abs(d.Mean) <= largest && d.SD <= largest) {
 		return 0, Dist{}, fail(ErrNotFinite, quote(q.text)+" is too large to compute with", "")
 	}
 	if k.info().signed && k != TemperatureKind {

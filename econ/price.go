@@ -32,14 +32,6 @@ func (p Price) At(v input.Values) float64 { return v.At(p.Ref) * p.Size }
 // own unit: 0.0311… kg is one ozt.
 func (p Price) Quantity(base float64) float64 { return base / p.Size }
 
-// unit names what the price is for: "USD / ozt", or "USD" for a plain amount.
-func (p Price) unit(currency string) string {
-	if p.Per == "" {
-		return currency
-	}
-	return currency + " / " + p.Per
-}
-
 // doubt is the standard uncertainty that a price without one gets, by
 // assumption: how far such prices move or are misjudged between the day they
 // are looked up and the day they are paid.

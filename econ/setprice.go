@@ -31,11 +31,21 @@ type PriceError struct {
 	Text    string // as typed
 	Message string
 	Example string // a right one
+
+	advice string // more than the example says
 }
 
 // Error tells what is wrong and shows a right price.
 func (e *PriceError) Error() string {
-	return fmt.Sprintf("%s: “%s”: %s; write it as “%s”", e.What, input.Clean(e.Text, 60), e.Message, e.Example)
+	return fmt.Sprintf("%s: %s; %s", e.What, e.Message, e.Hint())
+}
+
+// Hint says how the price is written.
+func (e *PriceError) Hint() string {
+	if e.advice != "" {
+		return e.advice
+	}
+	return "write it as “" + e.Example + "”"
 }
 
 // SetPrice replaces the bytes of one price and of its date, and nothing else.
@@ -138,12 +148,22 @@ func (p Price) Check(text string) error {
 	name := strings.TrimPrefix(p.ID, "price/")
 	kind, dist, err := units.Parse(text, p.kinds...)
 	if err != nil {
-		return &PriceError{What: name, Text: text, Message: err.Error(), Example: exampleOf(p.kinds[0])}
+		return parseFault(name, text, exampleOf(p.kinds[0]), err)
 	}
 	if message, example := rangeFault(kind, dist); message != "" {
 		return &PriceError{What: name, Text: text, Message: message, Example: example}
 	}
 	return nil
+}
+
+// parseFault turns what package units says of a text into a price's error.
+func parseFault(name, text, example string, err error) *PriceError {
+	e := &PriceError{What: name, Text: text, Message: input.Clean(err.Error(), 0), Example: example}
+	var p *units.ParseError
+	if errors.As(err, &p) {
+		e.Message, e.advice = p.Message, p.Hint
+	}
+	return e
 }
 
 // splice replaces the price, and the date where its table holds one.

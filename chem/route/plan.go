@@ -1,0 +1,157 @@
+package route
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"afterpour/chem/input"
+	"afterpour/chem/lot"
+	"afterpour/chem/substance"
+)
+
+// joinShare is the least share of a metal that must be left for a route to
+// join a plan.
+const joinShare = 0.01
+
+// Plans lists what could be done with a lot: nothing but an ending; one route
+// and an ending; a silver route, then a copper route on what is left, and an
+// ending. Routes are offered where the lot holds a metal that they take;
+// whether they can reach it is for Simulate to say.
+func (lib *Library) Plans(inv lot.Inventory) []Plan {
+	var chains [][]string
+	chains = append(chains, nil)
+	for i := range lib.routes {
+		first := &lib.routes[i]
+		if !holds(inv.Vessel, first.Takes) {
+			continue
+		}
+		chains = append(chains, []string{first.ID})
+		if !slices.Contains(first.Takes, "Ag") {
+			continue
+		}
+		for j := range lib.routes {
+			second := &lib.routes[j]
+			if slices.Contains(second.Takes, "Cu") && !slices.Contains(second.Takes, "Ag") && len(first.rest) > 0 && holds(inv.Vessel, second.Takes) {
+				chains = append(chains, []string{first.ID, second.ID})
+			}
+		}
+	}
+	var plans []Plan
+	for _, chain := range chains {
+		for _, ending := range Endings {
+			plans = append(plans, NewPlan(chain, ending))
+		}
+	}
+	return plans
+}
+
+// NewPlan returns the plan of these routes and this ending, with its id.
+func NewPlan(routes []string, ending string) Plan {
+	return Plan{ID: strings.Join(append(slices.Clone(routes), ending), "+"), Routes: routes, Ending: ending}
+}
+
+func holds(s substance.Stream, metals []string) bool {
+	for _, m := range metals {
+		if s.Element(m) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// reachable notes how much of each metal a route can get at, and blocks one
+// that gets at less than joinShare, or that lacks its anion.
+func (r *run) reachable(f *File) *Block {
+	vessel := r.slot("vessel").stream
+	unreachable := map[string]float64{}
+	best := 0.0
+	for _, metal := range f.Takes {
+		inVessel := vessel.Element(metal)
+		if inVessel <= 0 || inVessel < joinShare*r.contained(metal) {
+			unreachable[metal] = 1
+			continue
+		}
+		within := 0.0
+		for _, id := range f.reaches {
+			within += vessel.Mol[id] * id.Species().Formula.Atoms(metal)
+		}
+		share := within / inVessel
+		best = max(best, share)
+		unreachable[metal] = 1 - within/r.contained(metal)
+		reach := Reach{Route: f.ID, Metal: metal, Share: share}
+		if share < 1-1e-9 {
+			reach.Reason = fmt.Sprintf("%s %% of the %s is out of reach: %s", percent(1-share), elementName(metal), f.OutOfReach)
+		}
+		r.out.Reach = append(r.out.Reach, reach)
+	}
+	if best < joinShare {
+		return &Block{Route: f.ID, Reason: r.whyOutOfReach(f, vessel), Unreachable: unreachable}
+	}
+	if missing := lacks(vessel, f.anions); missing != "" {
+		return &Block{Route: f.ID, Reason: fmt.Sprintf("the route works on a liquor with %s, and this one holds none", missing), Unreachable: allOf(f.Takes)}
+	}
+	return nil
+}
+
+// contained is what the lot held of a metal at the start, in mol.
+func (r *run) contained(metal string) float64 { return r.job.Inventory.Vessel.Element(metal) }
+
+func (r *run) whyOutOfReach(f *File, vessel substance.Stream) string {
+	metal := f.Takes[0]
+	if vessel.Element(metal) < joinShare*r.contained(metal) {
+		return fmt.Sprintf("less than 1 %% of the %s is left for it", elementName(metal))
+	}
+	chloride := vessel.Mol[idAgCl]
+	if metal == "Ag" && chloride > 0 {
+		return fmt.Sprintf("the chloride has locked %s %% of the silver as AgCl; %s", percent(chloride/vessel.Element("Ag")), f.OutOfReach)
+	}
+	return fmt.Sprintf("none of the %s is in a form that this route can take: %s", elementName(metal), f.OutOfReach)
+}
+
+func lacks(s substance.Stream, anions []substance.SpeciesID) string {
+	if len(anions) == 0 {
+		return ""
+	}
+	names := make([]string, 0, len(anions))
+	for _, id := range anions {
+		if s.Mol[id] > traceMol(s) {
+			return ""
+		}
+		names = append(names, id.Species().Title)
+	}
+	return strings.Join(names, " or ")
+}
+
+func allOf(metals []string) map[string]float64 {
+	m := map[string]float64{}
+	for _, metal := range metals {
+		m[metal] = 1
+	}
+	return m
+}
+
+func elementName(symbol string) string {
+	e, err := substance.ElementBySymbol(symbol)
+	if err != nil {
+		return symbol
+	}
+	return strings.ToLower(e.Name)
+}
+
+func percent(share float64) string {
+	text := fmt.Sprintf("%.3g", 100*share)
+	if share < 1 && text == "100" {
+		return "over 99.9"
+	}
+	return text
+}
+
+// Basis lists the names of the inputs in a set, in order.
+func Basis(figs *input.Figures, set input.Set) []string {
+	var names []string
+	for _, ref := range set.Refs() {
+		names = append(names, figs.Get(ref).ID)
+	}
+	return names
+}

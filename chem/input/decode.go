@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/BurntSushi/toml"
 )
@@ -44,7 +45,19 @@ func (s *source) decodeProblem(err error, skipped int) Problem {
 	if message == "" {
 		message = err.Error()
 	}
-	return s.problem(offset, perr.LastKey, message, "")
+	return s.problem(offset, perr.LastKey, message, decodeHint(message))
+}
+
+func decodeHint(message string) string {
+	switch {
+	case strings.Contains(message, "datetime"):
+		return "write a date that exists, as 2026-11-20"
+	case strings.Contains(message, "out of range"), strings.Contains(message, "safe"):
+		return "this number is too large to compute with"
+	case strings.Contains(message, "already"):
+		return "keep one of them"
+	}
+	return ""
 }
 
 // attach gives each node its decoded value. It returns the first node that does

@@ -21,6 +21,7 @@ type node struct {
 	partial  bool // value is the place of the value, but not all of it
 	key      span // the last part of the key, or of the header
 	value    span // the value; empty for what has no single value, such as a header's table
+	tail     int  // of a table written in lines: the offset behind the last of them
 	children []*node
 	index    map[string]*node // children of a table by name
 	data     any              // the decoded value of a leaf or an array

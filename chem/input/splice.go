@@ -1,17 +1,18 @@
 package input
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // ErrSplice is the kind of error of an edit that was not made.
-var ErrSplice = errors.New("input: the value cannot be replaced")
+var ErrSplice = errors.New("input: the file cannot be changed so")
 
-// Edit replaces the value at Path by Raw, which is written as TOML: a text with
-// its quotes, a date without.
+// Edit gives the key at Path the value Raw, which is written as TOML: a text
+// with its quotes (see Quote), a date without.
 type Edit struct{ Path, Raw string }
 
 // Splice returns the bytes of the file with the value at a path replaced by
@@ -38,22 +39,15 @@ func (d *Document) SpliceAll(edits []Edit) ([]byte, error) {
 		at = c.old.end
 	}
 	text = append(text, d.text[at:]...)
-	after, err := Parse(d.name, text)
+	after, err := d.reparse(text)
 	if err != nil {
-		return nil, fmt.Errorf("%w: the file would no longer be readable: %w", ErrSplice, err)
+		return nil, err
 	}
 	c := comparison{before: d.text, after: text, changes: changes}
 	if !c.same(d.root, after.root) || c.met != len(changes) {
 		return nil, fmt.Errorf("%w: more than that value would change", ErrSplice)
 	}
 	return text, nil
-}
-
-// change is an edit with the places of the old and the new value.
-type change struct {
-	node     *node
-	old, new span
-	raw      string
 }
 
 // changes finds the places of the edits, in the order of the file.
@@ -78,30 +72,32 @@ func (d *Document) changes(edits []Edit) ([]change, error) {
 	return list, nil
 }
 
-// comparison checks that two versions of a file differ in the changes only.
-type comparison struct {
-	before, after []byte
-	changes       []change
-	met           int // changes that were met
+func (d *Document) reparse(text []byte) (*Document, error) {
+	after, err := Parse(d.name, text)
+	if err != nil {
+		return nil, fmt.Errorf("%w: it would no longer be readable: %w", ErrSplice, err)
+	}
+	return after, nil
 }
 
-func (c *comparison) same(a, b *node) bool {
-	for _, change := range c.changes {
-		if change.node == a {
-			c.met++
-			return a.name == b.name && b.value == change.new
+// Quote writes a text as a TOML string. Characters that are not printable are
+// escaped, and broken UTF-8 becomes U+FFFD.
+func Quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case strconv.IsPrint(r):
+			b.WriteRune(r)
+		case r > 0xffff:
+			fmt.Fprintf(&b, `\U%08X`, r)
+		default:
+			fmt.Fprintf(&b, `\u%04X`, r)
 		}
 	}
-	if a.name != b.name || a.form != b.form || len(a.children) != len(b.children) {
-		return false
-	}
-	if a.form == leaf && !bytes.Equal(c.before[a.value.start:a.value.end], c.after[b.value.start:b.value.end]) {
-		return false
-	}
-	for i := range a.children {
-		if !c.same(a.children[i], b.children[i]) {
-			return false
-		}
-	}
-	return true
+	b.WriteByte('"')
+	return b.String()
 }

@@ -27,7 +27,7 @@ func explain(line, message string) (what, hint string) {
 	case key == "":
 		return "there is no key before the =", `write key = value, such as mass = "410 g"`
 	case value == "":
-		return "there is no value behind the =", `write a value, such as ` + key + ` = "410 g"`
+		return "there is no value behind the =", `write a value behind it, such as "410 g" or 2026-11-20`
 	case strings.ContainsAny(value[:1], "[{"):
 		return message, ""
 	case strings.ContainsAny(value[:1], `"'`):
@@ -59,7 +59,9 @@ func keyOf(line string) string {
 
 func stringHint(message, value string) string {
 	switch {
-	case strings.Contains(message, "escape"):
+	case strings.Contains(message, "control character"):
+		return "take the invisible character out"
+	case strings.Contains(message, "escape"), strings.Contains(message, "after \\"):
 		return `a backslash starts an escape sequence: write \\ for a backslash, or use single quotes`
 	case strings.Contains(message, "new line"), strings.Contains(message, "terminated"):
 		return "close the text with " + value[:1] + " on the same line"

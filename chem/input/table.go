@@ -2,6 +2,7 @@ package input
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -84,14 +85,22 @@ func (t *Table) Table(key string) (*Table, bool) {
 	case n == nil:
 		return nil, false
 	case n.form == tableArray:
-		t.Problem(key, "one table is expected, not several", fmt.Sprintf("write the header as [%s], once", joinPath(t.path, key)))
+		t.Problem(key, "one table is expected, not several", fmt.Sprintf("write the header as [%s], once", t.header(key)))
 	case n.form != table:
-		t.wrongType(key, n, "a table", fmt.Sprintf("write a header [%s] with keys below it", joinPath(t.path, key)))
+		t.wrongType(key, n, "a table", fmt.Sprintf("write a header [%s] with keys below it", t.header(key)))
 	default:
 		return &Table{doc: t.doc, node: n, path: joinPath(t.path, key)}, true
 	}
 	return nil, false
 }
+
+// header returns the name of a table as it stands in a header, where elements
+// are not numbered.
+func (t *Table) header(key string) string {
+	return elementIndex.ReplaceAllString(joinPath(t.path, key), "")
+}
+
+var elementIndex = regexp.MustCompile(`\[[0-9]+\]`)
 
 // Tables returns the elements of an array of tables, written as [[headers]] or
 // as an array of inline tables.
@@ -102,13 +111,13 @@ func (t *Table) Tables(key string) []*Table {
 	}
 	path := joinPath(t.path, key)
 	if n.form == table || n.form == leaf {
-		t.wrongType(key, n, "an array of tables", fmt.Sprintf("write the header in double brackets: [[%s]]", path))
+		t.wrongType(key, n, "an array of tables", fmt.Sprintf("write the header in double brackets: [[%s]]", t.header(key)))
 		return nil
 	}
 	var list []*Table
 	for i, e := range n.children {
 		if e.form != table {
-			t.doc.note(e.place(), elementPath(path, i), "a table is expected, not "+describe(e), fmt.Sprintf("write the header in double brackets: [[%s]]", path))
+			t.doc.note(e.place(), elementPath(path, i), "a table is expected, not "+describe(e), fmt.Sprintf("write the header in double brackets: [[%s]]", t.header(key)))
 			continue
 		}
 		list = append(list, &Table{doc: t.doc, node: e, path: elementPath(path, i)})

@@ -176,8 +176,10 @@ func unitsProblem(err error) (message, hint string) {
 	return err.Error(), ""
 }
 
+var plainSpaces = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ")
+
 // cleanQuantity cleans the text of a quantity, in which spaces of other kinds
 // are legal.
 func cleanQuantity(s string) string {
-	return Clean(strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ").Replace(s), 0)
+	return Clean(plainSpaces.Replace(s), 0)
 }

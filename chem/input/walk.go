@@ -34,6 +34,7 @@ func walk(s *source) (*node, Problems) {
 	if bytes.HasPrefix(text, byteOrderMark) {
 		w.base = len(byteOrderMark)
 	}
+	w.root.tail = w.base
 	for w.done = w.base; !w.stopped; {
 		w.parser.Reset(text[w.base:])
 		for !w.stopped && w.parser.NextExpression() {
@@ -105,11 +106,13 @@ func (w *walker) expression(e *unstable.Node) {
 		w.done = w.endOfLine(keys[len(keys)-1].key.end)
 		if !w.broken && w.counted(keys[0].key.start) {
 			w.open(keys, e.Kind == unstable.ArrayTable)
+			w.current.tail = w.done
 		}
 	case unstable.KeyValue:
 		w.done = w.endOfLine(w.at(e.Raw).end)
 		if !w.broken {
 			w.keyValue(w.current, e, 0)
+			w.current.tail = w.done
 		}
 	}
 }

@@ -118,6 +118,9 @@ func (m *Model) freeAcid(st *state) float64 {
 		}
 	case a.fromSources:
 		free = left
+		if a.topSpread != input.NoRef {
+			free = math.Max(0, left) + st.v.At(a.topSpread)
+		}
 	case len(a.statements) > 0:
 		return found
 	case a.assumed != input.NoRef:

@@ -180,7 +180,11 @@ var largest = map[units.Kind]float64{
 func (d *decoder) plausible(t *input.Table, key string, fig *input.Figure) bool {
 	most, bounded := largest[fig.Kind]
 	dist := fig.Dist
-	if !bounded || (dist.Mean <= most && dist.SD <= most && dist.Mean >= -most) {
+	inside := dist.Mean <= most && dist.SD <= most && dist.Mean >= -most
+	if dist.Shape == units.Uniform {
+		inside = inside && dist.High <= most*(1+sumSlack)
+	}
+	if !bounded || inside {
 		if fig.Kind == units.Fraction {
 			fig.Dist = dist.Bounded(0, 1)
 		}

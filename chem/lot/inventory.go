@@ -10,7 +10,7 @@ import (
 // no doubt: call it at other values for that.
 type Inventory struct {
 	Vessel   substance.Stream // everything in the vessel: water, dissolved species, solids
-	FreeAcid float64          // mol of H^+; negative: mol of alkali left over
+	FreeAcid float64          // mol of H^+; negative: mol of alkali that no acid took up, before hydroxides came down
 	Volume   units.Volume     // of the liquid
 	PH       float64          // as the equilibrium gives it
 	Ammonium float64          // mol of NH4^+ and NH3: such a nitrate liquor is not boiled dry
@@ -25,19 +25,29 @@ func (m *Model) Inventory(v input.Values) Inventory {
 	st := m.settle(v)
 	s := m.liquor(st)
 	inv := Inventory{FreeAcid: st.free, Volume: units.Volume(st.volume)}
-	outcome, err := m.eq.Equilibrate(&s)
+	inv.PH = neutral
+	if st.volume > 0 {
+		m.equilibrate(&s, st, &inv)
+	}
+	inv.Ammonium = s.Mol[m.ids.ammonium] + s.Mol[m.ids.ammonia]
+	inv.Vessel = s
+	return inv
+}
+
+// neutral is the pH given for a lot without liquid.
+const neutral = 7
+
+// equilibrate lets the liquor react, lets the gases go, and puts back the
+// volume that was stated.
+func (m *Model) equilibrate(s *substance.Stream, st *state, inv *Inventory) {
+	outcome, err := m.eq.Equilibrate(s)
 	if err != nil {
 		inv.Warnings = append(inv.Warnings, err.Error())
 	}
 	inv.PH = outcome.PH
 	inv.Warnings = append(inv.Warnings, outcome.Warnings...)
-	m.airOut(&s)
-	if st.volume > 0 {
-		s.FillToVolume(units.Volume(st.volume))
-	}
-	inv.Ammonium = s.Mol[m.ids.ammonium] + s.Mol[m.ids.ammonia]
-	inv.Vessel = s
-	return inv
+	m.airOut(s)
+	s.FillToVolume(units.Volume(st.volume))
 }
 
 // settle runs the stages that lead to the combined amounts.

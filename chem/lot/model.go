@@ -153,12 +153,12 @@ func (m *Model) findVolume(figs *input.Figures) {
 		m.volumeFrom = pouredVolume
 		m.volumeFactor = m.assume(figs, "vessel/liquid-over-poured", units.Number, units.NormalDist(1, 0.1).Bounded(0, 2),
 			"volume not stated: the sum of what was poured in, with 10 % for evaporation, rinses and shrinkage (assumption)")
-	case len(m.solids) > 0:
-		m.volumeFrom = moistureOnly
-	case len(m.pieces) > 0:
+	case len(m.pieces)+len(m.plates) > 0:
 		m.volumeFrom = dilutedVolume
 		m.volumeFactor = m.assume(figs, "vessel/litres-per-kilogram", units.Number, units.LognormalDist(10, 4),
 			"volume not stated: about 10 L a kilogram dissolved, as parting liquors of some 100 g/L have (assumption)")
+	case len(m.solids) > 0:
+		m.volumeFrom = moistureOnly
 	}
 }
 

@@ -72,37 +72,48 @@ func shortP(p float64) string {
 // metals says where the statements about a metal contradict each other.
 func (n *notebook) metals() {
 	for k := range n.m.metals {
-		mt, r := &n.m.metals[k], &n.r.Metals[k]
-		if !r.Disagree {
-			continue
+		mt := &n.m.metals[k]
+		n.torn(k, "dissolved", mt.liquid.combination, "disagree")
+		n.torn(k, "solid", mt.solid.combination, "disagree")
+		switch mt.mode {
+		case liquidSplits:
+			n.torn(k, "total dissolved", mt.total.combination, "cannot both hold: there is more in the liquid than went in")
+		case solidSplits:
+			n.torn(k, "total solid", mt.total.combination, "cannot both hold: there is more in the solid than went in")
+		case bothPhases:
+			n.torn(k, "total", mt.total.combination, "disagree")
 		}
-		var torn []string
-		for _, e := range r.Estimates {
-			if e.Disagree {
-				torn = append(torn, e.Label+" "+mass(e.Mass, e.SD))
-			}
+		if n.m.overdrawn(n.m.settle(n.v), k) {
+			n.add(Conflict, n.r.Metals[k].Inputs, "%s: more was taken out than went in.", mt.symbol)
 		}
-		verb := "disagree"
-		if mt.mode == liquidSplits || mt.mode == solidSplits {
-			verb = "cannot both hold: there is more in one phase than went in"
-		}
-		n.add(Conflict, r.Inputs, "%s: %s %s (p = %s); the doubt is widened to %s.",
-			mt.symbol, strings.Join(torn, " and "), verb, shortP(r.P), mass(r.Contained, r.SD))
 	}
+}
+
+// torn says which statements of the kinds named by of contradict each other.
+func (n *notebook) torn(k int, of string, c combination, verb string) {
+	if c.freedom < 1 || !c.disagrees() {
+		return
+	}
+	r := &n.r.Metals[k]
+	var words []string
+	for _, e := range r.Estimates {
+		if strings.Contains(of, e.Of) {
+			words = append(words, e.Label+" "+mass(e.Mass, e.SD))
+		}
+	}
+	n.add(Conflict, r.Inputs, "%s: %s %s (p = %s); the doubt of all the %s is widened to %s.",
+		r.Metal, strings.Join(words, ", "), verb, shortP(c.p), r.Metal, mass(r.Contained, r.SD))
 }
 
 // silverAgainstChloride says where silver was found in a liquid that should
 // hold none.
 func (n *notebook) silverAgainstChloride() {
 	m := n.m
-	if m.silver < 0 || !m.chlorideSpent {
-		return
-	}
 	st := m.settle(n.v)
-	liquid := m.phaseMol(&m.metals[m.silver].liquid, st)
-	if st.chloride <= 0 || !m.metals[m.silver].sourced || st.chloride < st.source[m.silver]+liquid/2 {
+	if !m.silverAgainstChloride(st) {
 		return
 	}
+	liquid := m.phaseMol(&m.metals[m.silver].liquid, st)
 	n.add(Conflict, n.r.Metals[m.silver].Inputs,
 		"Ag: %s of chloride was poured in, more than the %s of silver that went in, and yet the liquid is stated to hold %s of silver.",
 		moles(st.chloride), moles(st.source[m.silver]), moles(liquid))
@@ -112,29 +123,18 @@ func (n *notebook) silverAgainstChloride() {
 func (n *notebook) acid() {
 	a, r := &n.m.acid, &n.r.Acid
 	switch {
-	case a.fromSources && !n.m.basePoured && r.HighMol < 0 && n.surelyShort():
+	case a.fromSources && len(a.statements) == 0 && r.Disagree:
 		n.add(Conflict, r.Inputs, "Acid: dissolving the metal stated takes at least %s more acid than the %s poured in; either there is less metal or there was more acid.",
-			moles(-r.HighMol), moles(n.m.settle(n.v).acidPoured))
+			moles(-n.m.settle(n.v).acidLeft()), moles(n.m.settle(n.v).acidPoured))
 	case r.Disagree && len(a.top.weights) > 0 && a.top.disagrees():
 		n.add(Conflict, r.Inputs, "Acid: what was poured in less what dissolving used leaves %s to %s, but %s; the doubt is widened to %s.",
 			moles(math.Max(0, r.LowMol)), moles(math.Max(0, r.HighMol)), n.foundWords(), doubtfulMoles(r.FreeMol, r.SD))
 	case r.Disagree:
 		n.add(Conflict, r.Inputs, "Acid: %s; the doubt is widened to %s.", n.foundWords(), doubtfulMoles(r.FreeMol, r.SD))
-	case n.m.no2 != input.NoRef && len(a.statements) == 0:
+	case n.m.no2 != input.NoRef && len(a.statements) == 0 && r.HighMol > 0:
 		n.add(Assumption, []input.Ref{n.m.no2}, "Free acid is unmeasured: from %s, had all the acid reaction run to nitrogen dioxide, to %s, had it run to nitric oxide. A pH or a titration of the acid narrows it.",
-			moles(math.Max(0, r.LowMol)), moles(math.Max(0, r.HighMol)))
+			moles(math.Max(0, r.LowMol)), moles(r.HighMol))
 	}
-}
-
-// surelyShort reports whether the acid falls short by more than the doubt of
-// what the sources leave.
-func (n *notebook) surelyShort() bool {
-	for _, e := range n.r.Acid.Estimates {
-		if e.Label == labelAcidLeft {
-			return e.Mol < -sure*e.SD
-		}
-	}
-	return false
 }
 
 func doubtfulMoles(mol, sd float64) string {
@@ -175,8 +175,11 @@ func (n *notebook) oxidant() {
 // missing says what would have to be known.
 func (n *notebook) missing() {
 	m := n.m
-	if n.inv.Volume == 0 && m.volumeFrom == noVolume {
+	if m.volumeFrom == noVolume && len(m.lot.Measured)+len(m.lot.Titrated) > 0 {
 		n.add(Missing, nil, "The volume of the liquid is not stated: what was measured by the litre cannot be counted.")
+	}
+	if len(m.solids) > 1 && m.solidAssayed() {
+		n.add(Assumption, nil, "There are several solids: an assay of the solid is taken to be of all of them mixed.")
 	}
 	for k := range m.metals {
 		mt := &m.metals[k]
@@ -191,25 +194,38 @@ func (n *notebook) missing() {
 	}
 }
 
+func (m *Model) solidAssayed() bool {
+	for _, s := range m.lot.Measured {
+		if s.In == InSolid {
+			return true
+		}
+	}
+	return false
+}
+
 // assumptions says what was taken for granted.
 func (n *notebook) assumptions() {
 	m := n.m
 	if m.agentAssumed && len(m.pieces)+len(m.plates) > 0 {
 		n.add(Assumption, nil, "Nothing says what dissolved the metal: nitric acid is assumed.")
 	}
-	if m.closingAssumed && n.inv.Vessel.Mol[m.closing] > 0 {
+	if m.closingAssumed && n.inv.Vessel.Mol[m.closing] > leastAnion*float64(n.inv.Volume) {
 		n.add(Assumption, nil, "Nothing says which acid the liquor was made with: its charge is balanced with nitrate.")
 	}
 	if sodium := n.inv.Vessel.Mol[m.ids.sodium] - m.settle(n.v).brought[m.ids.sodium]; sodium > unnamedCation {
 		n.add(Assumption, nil, "The anions stated outweigh the cations by %s: a cation that nothing names is counted as sodium.", moles(sodium))
 	}
 	if m.acid.assumed != input.NoRef {
-		n.add(Assumption, []input.Ref{m.acid.assumed}, "Free acid is neither stated nor measured: 0 to 2 mol/L is assumed. A pH or a titration of the acid narrows it.")
+		n.add(Assumption, []input.Ref{m.acid.assumed}, "Free acid is neither stated nor measured: %s ± %s is assumed. A pH or a titration of the acid narrows it.",
+			units.Format(units.ConcentrationKind, float64(n.r.Acid.Concentration)), units.Format(units.ConcentrationKind, float64(n.r.Acid.ConcentrationSD)))
 	}
 	if m.volumeFactor != input.NoRef {
 		n.add(Assumption, []input.Ref{m.volumeFactor}, "The volume of the liquid is not stated: %s is taken.", units.FormatDist(units.VolumeKind, units.NormalDist(float64(n.r.Volume), float64(n.r.VolumeSD))))
 	}
 }
+
+// leastAnion, in mol/L, is what of the closing anion is worth a word.
+const leastAnion = 1e-3
 
 // unnamedCation, in mol, is what may be missing of the cations by rounding.
 const unnamedCation = 1e-9

@@ -44,12 +44,10 @@ func (p *phase) known() bool { return p.empty || len(p.statements) > 0 }
 
 // pair is how the sources and the sum of the phases are brought together.
 type pair struct {
-	combination        combination
-	liquidPull         float64 // share of the mismatch that the liquid takes up
-	solidPull          float64 // … and the solid; the sources take up the rest
-	spread             input.Ref
-	overdrawn          bool // more in one phase than the sources have
-	widened, liquidTop bool
+	combination combination
+	liquidPull  float64   // share of the mismatch that the liquid takes up
+	solidPull   float64   // … and the solid; the sources take up the rest
+	spread      input.Ref // mol, added where sources and phases disagree; else NoRef
 }
 
 // mode is how the total and the phases of a metal come about.

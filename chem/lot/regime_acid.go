@@ -17,13 +17,37 @@ func (m *Model) fixAcid(figs *input.Figures) {
 		m.narrowBranch(figs)
 	}
 	if !a.fromSources && len(a.statements) == 0 && m.mayHoldAcid() {
-		a.assumed = m.assume(figs, freeAcidID, units.ConcentrationKind, units.UniformDist(0, 2),
-			"free acid neither stated nor measured: liquors left from dissolving metal hold up to about 2 mol/L (assumption)")
+		m.assumeAcid(figs, forked)
 	}
 	m.fixAcidFound(figs)
-	if a.fromSources && len(a.statements) > 0 {
+	switch {
+	case a.fromSources && len(a.statements) > 0:
 		m.fixAcidTop(figs)
+	case a.fromSources && !m.basePoured:
+		m.fixShortage(figs)
 	}
+}
+
+// assumeAcid registers the free acid of a liquor of which nothing is known.
+func (m *Model) assumeAcid(figs *input.Figures, forked bool) {
+	most, why := 0.5, "free acid neither stated nor measured: etching baths of metal salts hold up to about 0.5 mol/L (assumption)"
+	if forked {
+		most, why = 2, "free acid neither stated nor measured: liquors left from dissolving metal in nitric acid hold up to about 2 mol/L (assumption)"
+	}
+	m.acid.assumed = m.assume(figs, freeAcidID, units.ConcentrationKind, units.UniformDist(0, most), why)
+}
+
+// fixShortage treats acid that does not suffice for the metal stated as a
+// conflict of the sources with themselves.
+func (m *Model) fixShortage(figs *input.Figures) {
+	a := &m.acid
+	d := m.differAcid(figs)
+	short := oneSided(-d.central[0], d.sd(0))
+	if !short.disagrees() {
+		return
+	}
+	a.top = short
+	a.topSpread = m.assumeDisagreement(figs, "acid/total", short.extra(d.sd(0)), short.p)
 }
 
 func (m *Model) anyForked() bool {

@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"math"
 	"time"
 
 	"afterpour/chem/input"
@@ -63,7 +64,7 @@ type AcidReport struct {
 	FreeMol, SD     float64             // mol of H^+; negative: alkali left over
 	Concentration   units.Concentration // mol/L; 0 where there is no liquid
 	ConcentrationSD units.Concentration
-	LowMol, HighMol float64 // what the sources alone leave, from all nitrogen dioxide to all nitric oxide
+	LowMol, HighMol float64 // what the sources alone leave, from all nitrogen dioxide to all nitric oxide; not below 0 unless a base went in
 	Estimates       []AcidEstimate
 	ChiSquared, P   float64
 	Disagree        bool
@@ -96,6 +97,10 @@ func (m *Model) Report(v input.Values) Report {
 	}
 	for k := range m.metals {
 		r.Metals = append(r.Metals, m.metalReport(d, k, inv.Vessel))
+	}
+	st := m.settle(v)
+	for k := range m.metals {
+		r.Metals[k].Disagree = r.Metals[k].Disagree || m.overdrawn(st, k) || k == m.silver && m.silverAgainstChloride(st)
 	}
 	r.Acid = m.acidReport(d, v)
 	r.Assumed = m.assumed
@@ -199,6 +204,19 @@ func (m *Model) metalReport(d differences, k int, s substance.Stream) MetalRepor
 	return r
 }
 
+// overdrawn reports whether more of a metal was taken out than went in.
+func (m *Model) overdrawn(st *state, k int) bool { return m.metals[k].sourced && st.source[k] < 0 }
+
+// silverAgainstChloride reports whether silver was found in a liquid that
+// should hold none, since more chloride than silver went in.
+func (m *Model) silverAgainstChloride(st *state) bool {
+	if m.silver < 0 || !m.chlorideSpent || !m.metals[m.silver].sourced {
+		return false
+	}
+	liquid := m.phaseMol(&m.metals[m.silver].liquid, st)
+	return st.chloride > 0 && st.chloride >= st.source[m.silver]+liquid/2
+}
+
 // modeWords say how a total came about.
 var modeWords = map[mode]string{
 	fromSources:  "what went in, less what was taken out",
@@ -262,6 +280,9 @@ func (m *Model) acidReport(d differences, v input.Values) AcidReport {
 	r.LowMol, r.HighMol = r.FreeMol, r.FreeMol
 	if a.fromSources {
 		r.LowMol, r.HighMol = m.acidAt(v, 1), m.acidAt(v, 0)
+		if !m.basePoured {
+			r.LowMol, r.HighMol = math.Max(0, r.LowMol), math.Max(0, r.HighMol)
+		}
 	}
 	for _, c := range []combination{a.combination, a.top} {
 		if c.freedom > 0 && c.p < r.P {

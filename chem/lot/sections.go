@@ -109,7 +109,7 @@ func (d *decoder) dissolved(t *input.Table) {
 	need(t, "mass", `"410 g ± 2 g"`)
 	p.Mass = d.figure(t, "mass", "balance", units.MassKind)
 	p.Grade, p.Shares = d.composition(t)
-	p.Extent = d.figureOr(t, "extent", "extent", "all-dissolved", units.Fraction)
+	p.Extent = d.extent(t)
 	if by, ok := text(t, "by"); ok {
 		p.By = d.agent(t, "by", by)
 	}
@@ -120,6 +120,20 @@ func (d *decoder) dissolved(t *input.Table) {
 		}
 	}
 	d.lot.Dissolved = append(d.lot.Dissolved, p)
+}
+
+// extent reads how much of a piece dissolved. All of it is seen, and has no
+// doubt; a part is judged.
+func (d *decoder) extent(t *input.Table) input.Ref {
+	ref := d.figureOr(t, "extent", "extent", "all-dissolved", units.Fraction)
+	if ref == input.NoRef {
+		return ref
+	}
+	if fig := d.figs.Get(ref); fig.Dist.Mean == 1 && !statesDoubt(fig.Text) && t.Has("extent") {
+		fig.Dist, fig.Origin, fig.Source = units.Exactly(1).Bounded(0, 1), input.Typed, ""
+		d.figs.Add(fig)
+	}
+	return ref
 }
 
 const remainderInVessel = "in vessel"

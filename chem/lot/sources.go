@@ -56,7 +56,6 @@ func (m *Model) newState(v input.Values) *state {
 
 // addSources fills in what the sources say.
 func (m *Model) addSources(st *state) {
-	st.volume = m.volume(st.v)
 	for i := range m.pours {
 		m.pour(st, &m.pours[i])
 	}
@@ -79,6 +78,7 @@ func (m *Model) addSources(st *state) {
 	for _, t := range m.takes {
 		m.remove(st, t.metal, st.v.At(t.mass)*gramsPerKilogram/m.metals[t.metal].molar)
 	}
+	st.volume = m.volume(st)
 }
 
 func (m *Model) pour(st *state, p *pour) {
@@ -180,8 +180,8 @@ const (
 )
 
 // volume is the liquid in litres.
-func (m *Model) volume(v input.Values) float64 {
-	sum := 0.0
+func (m *Model) volume(st *state) float64 {
+	sum, v := 0.0, st.v
 	switch m.volumeFrom {
 	case statedVolume:
 		return v.At(m.lot.Vessel.Liquid)
@@ -196,8 +196,8 @@ func (m *Model) volume(v input.Values) float64 {
 			sum += v.At(s.wetMass) * v.At(s.moisture)
 		}
 	case dilutedVolume:
-		for i := range m.pieces {
-			sum += v.At(m.pieces[i].mass) * v.At(m.pieces[i].extent)
+		for i := range m.paths {
+			sum += st.pathMol[i] * m.metals[m.paths[i].metal].molar / gramsPerKilogram
 		}
 		return sum * v.At(m.volumeFactor)
 	}

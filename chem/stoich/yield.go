@@ -12,7 +12,7 @@ import (
 
 // What is wrong with the amounts that a yield is asked of.
 var (
-	ErrAmount      = errors.New("an amount must be a finite number, 0 or more")
+	ErrAmount      = errors.New("an amount lies between 0 and 1e15 mol")
 	ErrNoReactant  = errors.New("no amount of a reactant is given")
 	ErrNotReactant = errors.New("it is not a reactant")
 	ErrTwice       = errors.New("its amount is given twice")
@@ -74,6 +74,9 @@ func balancedEquation(text string) (substance.Equation, error) {
 	return b.Equation, err
 }
 
+// mostMol bounds an amount, so that no result overflows.
+const mostMol = 1e15
+
 // match assigns the amounts to the terms of the left side; -1 stands for one that is not given.
 func match(eq substance.Equation, amounts map[string]float64) ([]float64, error) {
 	given := make([]float64, len(eq.Left))
@@ -88,7 +91,7 @@ func match(eq substance.Equation, amounts map[string]float64) ([]float64, error)
 		switch {
 		case err != nil:
 			return nil, err
-		case !(n >= 0) || math.IsInf(n, 0):
+		case !(n >= 0 && n <= mostMol):
 			return nil, fmt.Errorf("stoich: %s: %w", name, ErrAmount)
 		case given[i] >= 0:
 			return nil, fmt.Errorf("stoich: %s: %w", name, ErrTwice)
@@ -114,7 +117,9 @@ func reactant(eq substance.Equation, name string) (int, error) {
 	return 0, fmt.Errorf("stoich: %s: %w; the reactants are %s", name, ErrNotReactant, strings.Join(known, ", "))
 }
 
-func withoutPhase(f substance.Formula) string { return strings.TrimSuffix(f.String(), f.Phase().String()) }
+func withoutPhase(f substance.Formula) string {
+	return strings.TrimSuffix(f.String(), f.Phase().String())
+}
 
 func coefficient(t substance.EquationTerm) float64 {
 	n, _ := new(big.Rat).Set(t.Coefficient).Float64()

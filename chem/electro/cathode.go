@@ -79,6 +79,7 @@ type cathode struct {
 }
 
 // total returns the cathode current in A at the potential in V, without stray current.
+
 func (c *cathode) total(volts float64) float64 {
 	sum := c.iron(volts) + c.nitrate.current(volts) + c.proton.current(volts) + c.water.current(volts)
 	for i := range c.count {
@@ -106,10 +107,9 @@ type parts struct {
 	current float64
 }
 
-// split finds the potential at which the reactions carry the current in A and
-// fills in their shares, scaled so that they sum to it exactly.
-func (c *cathode) split(amps, guess float64, out *parts) {
-	volts := fall(c.total, amps, guess)
+// split fills in the shares of the current in A at the potential in V at which
+// the reactions carry it, scaled so that they sum to it exactly.
+func (c *cathode) split(amps, volts float64, out *parts) {
 	scale := amps / max(c.total(volts), math.SmallestNonzeroFloat64)
 	if !(scale < 2) { // nothing carries the current: let water do it
 		scale = 1

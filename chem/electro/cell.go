@@ -13,6 +13,7 @@ type Cell struct {
 	Anode                  string          // one of AnodeMaterials
 	Current                units.Current   // most that the supply gives or the worker sets
 	Voltage                units.Potential // most that the supply gives
+	Leads                  float64         // resistance of leads and clips in ohms
 	MassTransfer           float64         // m/s for the copper ion at 25 °C; see MassTransfer
 	// Taper holds the target metal at this share of its limiting current (0 to
 	// below 1) by turning the current down as the metal runs out; 0 keeps the
@@ -27,13 +28,14 @@ type Cell struct {
 
 // DefaultCell returns a cell for the bench's plate and supply with the figures
 // of the tables: graphite anode of the same area, plates 4 cm apart, gas stirring,
-// the target metal held at up to 80 % of its limiting current (common practice).
+// the target metal held at up to 80 % of its limiting current, 0.05 ohms in leads
+// and clips (common practice).
 func DefaultCell(area units.Area, volts units.Potential, amps units.Current) Cell {
 	t := loaded()
 	return Cell{
 		CathodeArea: area, AnodeArea: area, Gap: 4 * units.Centimetre, Anode: "graphite",
 		Current: amps, Voltage: volts, MassTransfer: t.transfer[string(Gassing)].value,
-		Taper: 0.8, Stray: t.figures["stray-Cu"].value, NitrateFactor: 1,
+		Leads: t.figures["leads"].value, Taper: 0.8, Stray: t.figures["stray-Cu"].value, NitrateFactor: 1,
 	}
 }
 
@@ -122,6 +124,7 @@ func (c Cell) check(name string) error {
 	}
 	return demand(name, positive("cathode area", float64(c.CathodeArea)), positive("anode area", float64(c.AnodeArea)),
 		positive("gap", float64(c.Gap)), positive("current", float64(c.Current)), positive("voltage", float64(c.Voltage)),
+		notNegative("leads", c.Leads),
 		positive("mass-transfer coefficient", c.MassTransfer), notNegative("nitrate factor", c.NitrateFactor),
 		share("stray share", c.Stray), argument{"stray share", c.Stray, c.Stray < 1, "below 1"},
 		share("taper", c.Taper), argument{"taper", c.Taper, c.Taper < 1, "below 1"})

@@ -45,13 +45,12 @@ func Conductivity(t units.Temperature, ions ...IonConcentration) (float64, error
 		sum += row.conductivity * c * 1000 // mol/L to mol/m3
 		strength += row.charge * row.charge * c / 2
 	}
-	return result(name, conductivity(sum, strength, float64(t)))
+	return result(name, conductivity(sum, strength, float64(t), loaded().figures["conductivity-root"].value))
 }
 
 // conductivity divides the limiting conductivity in S/m for the ionic strength
-// in mol/L and warms it from 25 °C.
-func conductivity(limiting, strength, kelvins float64) float64 {
-	root := loaded().figures["conductivity-root"].value
+// in mol/L, with the divisor's coefficient root, and warms it from 25 °C.
+func conductivity(limiting, strength, kelvins, root float64) float64 {
 	return limiting / (1 + root*math.Sqrt(strength)) * max(0.2, 1+0.02*(kelvins-standardKelvins))
 }
 

@@ -15,6 +15,10 @@ type bath struct {
 	cell                   Cell
 	litres, kelvins        float64
 	symbols                [maxMetals]string
+	metalIons              [maxMetals]carrier
+	ions                   [len(fixedIons)]carrier
+	root                   float64 // of the conductivity, (L/mol)^½
+	attack                 float64 // nitrate current density at the reference potential, 1 mol/L each, A/m2
 	electrons, standard    [maxMetals]float64
 	transfer               [maxMetals]float64
 	count, target          int
@@ -49,6 +53,11 @@ func newBath(cell Cell, l Liquor, target string) (*bath, mixture) {
 			b.transfer[b.count-1] = k(row.symbol)
 		}
 	}
+	for i, name := range fixedIons {
+		b.ions[i] = carrierOf(name)
+	}
+	b.root = t.figures["conductivity-root"].value
+	b.attack = t.nitrate.density(1, 1, cell.NitrateFactor, b.kelvins)
 	b.acid, b.iron3, b.iron2, b.nitrate, b.chloride = k("H"), k("Fe3"), k("Fe2"), k("NO3"), k("Cl")
 	b.hydrogen, b.oxygen, b.chlorine = t.gases["hydrogen-Cu"], t.gases["oxygen-"+cell.Anode], t.gases["chlorine-"+cell.Anode]
 	if target == "Ag" {
@@ -79,6 +88,7 @@ func (l Liquor) of(symbol string) (sum, active float64) {
 func (b *bath) addMetal(m *mixture, symbol, couple string, c, activity float64, target string) {
 	t := loaded()
 	row := t.couples[t.couple[couple]]
+	b.metalIons[b.count] = carrierOf(symbol)
 	b.symbols[b.count], b.electrons[b.count], b.standard[b.count] = symbol, float64(row.Electrons), float64(row.Standard)
 	b.standard[b.count] += thermalVolt(b.kelvins) / b.electrons[b.count] * math.Log(activity)
 	m.metal[b.count] = c
@@ -108,7 +118,7 @@ func (b *bath) cathode(m *mixture) cathode {
 	c.ironLimit = limiting(1, b.iron3, area, max(m.iron3, 0))
 	acid, nitrate := max(m.acid, 0), max(m.nitrate, 0)
 	c.nitrate = slow{
-		at: area * b.kinetics.density(nitrate, acid, b.cell.NitrateFactor, b.kelvins), reference: b.kinetics.reference,
+		at: area * b.attack * nitrate * acid, reference: b.kinetics.reference,
 		steep: math.Ln10 / b.kinetics.slope,
 		limit: min(limiting(3, b.nitrate, area, nitrate), limiting(0.75, b.acid, area, acid)),
 	}
@@ -143,28 +153,34 @@ func (b *bath) anode(m *mixture) anode {
 	return a
 }
 
+// carrier is an ion that carries current: S m2/mol and z².
+type carrier struct{ conductivity, square float64 }
+
+// The fixed ions of a liquor, in the order of bath.ions.
+var fixedIons = [...]string{"H", "OH", "Fe3", "Fe2", "NO3", "Cl", "NH4", "SO4", "Na"}
+
+// carrierOf looks an ion up.
+func carrierOf(ion string) carrier {
+	row := loaded().ions[ion]
+	return carrier{row.conductivity, row.charge * row.charge}
+}
+
 // resistance returns the resistance of the liquor between the plates in ohms.
 func (b *bath) resistance(m *mixture) float64 {
-	ions := loaded().ions
 	var sum, strength float64
-	add := func(name string, c float64) {
-		row := ions[name]
-		sum += row.conductivity * max(c, 0) * 1000
-		strength += row.charge * row.charge * max(c, 0) / 2
+	add := func(i carrier, c float64) {
+		if c > 0 {
+			sum += i.conductivity * c * 1000
+			strength += i.square * c / 2
+		}
 	}
 	for i := range b.count {
-		add(b.symbols[i], m.metal[i])
+		add(b.metalIons[i], m.metal[i])
 	}
-	add("H", m.acid)
-	add("OH", -m.acid)
-	add("Fe3", m.iron3)
-	add("Fe2", m.iron2)
-	add("NO3", m.nitrate)
-	add("Cl", m.chloride)
-	add("NH4", m.ammonium)
-	add("SO4", b.sulfate)
-	add("Na", b.salt)
-	kappa := max(conductivity(sum, strength, b.kelvins), 1e-4) // pure water at the least
+	for i, c := range [...]float64{m.acid, -m.acid, m.iron3, m.iron2, m.nitrate, m.chloride, m.ammonium, b.sulfate, b.salt} {
+		add(b.ions[i], c)
+	}
+	kappa := max(conductivity(sum, strength, b.kelvins, b.root), 1e-4) // pure water at the least
 	area := math.Sqrt(float64(b.cell.CathodeArea) * float64(b.cell.AnodeArea))
 	return float64(b.cell.Gap) / (kappa * area)
 }

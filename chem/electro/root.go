@@ -3,54 +3,69 @@ package electro
 import "math"
 
 // fall finds where a positive function of the potential that falls as the
-// potential rises equals want, to a relative 1e-10. It searches from near guess
+// potential rises equals want, to a relative 1e-8. It searches from near guess
 // within −5 to 3 V and returns the nearer end if the function never gets there.
-// The regula falsi (Illinois rule) works on the logarithm, in which currents
-// are nearly straight lines of the potential.
+// The function is looked at as (f − want)/(f + want), which runs from 1 to −1
+// however steeply f falls.
 func fall(f func(float64) float64, want, guess float64) float64 {
 	const lowest, highest = -5, 3
-	g := func(e float64) float64 { return math.Log(max(f(e), math.SmallestNonzeroFloat64) / want) }
+	g := func(e float64) float64 {
+		v := f(e)
+		if math.IsInf(v, 1) {
+			return 1
+		}
+		return (v - want) / (v + want)
+	}
 	guess = min(highest, max(lowest, guess))
 	a, b := guess, guess
 	ga := g(guess)
 	gb := ga
-	for step := 0.01; ga < 0 && a > lowest; step *= 4 {
+	for step := 0.004; ga < 0 && a > lowest; step *= 5 {
 		b, gb = a, ga
 		a = max(lowest, a-step)
 		ga = g(a)
 	}
-	for step := 0.01; gb > 0 && b < highest; step *= 4 {
+	for step := 0.004; gb > 0 && b < highest; step *= 5 {
 		a, ga = b, gb
 		b = min(highest, b+step)
 		gb = g(b)
 	}
-	return illinois(g, a, b, ga, gb)
+	return bracketed(g, a, b, ga, gb)
 }
 
-// illinois finds the root of g between a and b, where ga ≥ 0 ≥ gb.
-func illinois(g func(float64) float64, a, b, ga, gb float64) float64 {
-	if ga <= 0 {
+// bracketed finds the root of g between a and b, where ga ≥ 0 ≥ gb, by inverse
+// quadratic interpolation where that is safe and halving where it is not
+// (Chandrupatla, Advances in Engineering Software 28 (1997) 145).
+func bracketed(g func(float64) float64, a, b, ga, gb float64) float64 {
+	const close, narrow = 5e-9, 1e-14
+	if ga <= close {
 		return a
 	}
-	if gb >= 0 {
+	if gb >= -close {
 		return b
 	}
+	x1, x2, f1, f2 := b, a, gb, ga
+	x3, f3 := x1, f1
+	t := f1 / (f1 - f2)
 	for range 200 {
-		e := (a*gb - b*ga) / (gb - ga)
-		if !(e > a && e < b) {
-			e = (a + b) / 2
+		x := x1 + t*(x2-x1)
+		fx := g(x)
+		if math.Abs(fx) < close || math.Abs(x2-x1) < narrow {
+			return x
 		}
-		ge := g(e)
-		switch {
-		case math.Abs(ge) < 1e-10 || b-a < 1e-14:
-			return e
-		case ge > 0:
-			a, ga = e, ge
-			gb /= 2
-		default:
-			b, gb = e, ge
-			ga /= 2
+		if (fx > 0) == (f1 > 0) {
+			x3, f3 = x1, f1
+		} else {
+			x3, f3 = x2, f2
+			x2, f2 = x1, f1
 		}
+		x1, f1 = x, fx
+		t = 0.5
+		xi, phi := (x1-x2)/(x3-x2), (f1-f2)/(f3-f2)
+		if phi*phi < xi && (1-phi)*(1-phi) < 1-xi {
+			t = f1/(f2-f1)*f3/(f2-f3) + (x3-x1)/(x2-x1)*f1/(f3-f1)*f2/(f3-f2)
+		}
+		t = min(1-1e-9, max(1e-9, t))
 	}
-	return (a + b) / 2
+	return (x1 + x2) / 2
 }

@@ -5,39 +5,50 @@ import "math"
 // guesses are the potentials of the last moment, from which to search.
 type guesses struct{ cathode, anode float64 }
 
-// at fills in the currents of the moment at the current in A and returns the
-// voltage across the cell.
-func (b *bath) at(m *mixture, amps float64, g *guesses) parts {
+// at returns the currents of the moment at the current in A, with the voltage
+// across the cell. Held says that the cathode's potential is known.
+func (b *bath) at(m *mixture, c *cathode, amps float64, held bool, g *guesses) parts {
 	var p parts
 	p.current = amps
 	stray := amps * b.cell.Stray
 	p.cathode[StrayCurrent], p.anode[AnodeStray] = stray, stray
-	c, a := b.cathode(m), b.anode(m)
+	if !held {
+		g.cathode = fall(c.total, amps-stray, g.cathode)
+	}
+	a := b.anode(m)
 	c.split(amps-stray, g.cathode, &p)
 	high := a.split(amps-stray, g.anode, &p)
-	g.cathode, g.anode = p.plate, high
+	g.anode = high
 	density := p.cathode[MetalDeposition] / float64(b.cell.CathodeArea)
-	p.volts = high - p.plate + activation(density, b.exchange, b.kelvins) + amps*b.resistance(m)
+	driving := high - p.plate + activation(density, b.exchange, b.kelvins)
+	// A cell that would run by itself, as where nitrate oxidises iron, gives the supply nothing back.
+	p.volts = max(0, driving+amps*(b.resistance(m)+b.cell.Leads))
 	return p
 }
 
-// current returns what the supply and the taper let through in A.
-func (b *bath) current(m *mixture) float64 {
-	amps := float64(b.cell.Current)
-	if b.cell.Taper > 0 {
-		c := b.cathode(m)
-		w := c.metals[b.target]
-		hold := w.rest + math.Log1p(-b.cell.Taper)/w.steep
-		amps = min(amps, c.total(hold)/(1-b.cell.Stray))
+// current returns what the supply and the taper let through in A. Where the
+// taper decides, the cathode's potential is known and entered in g.
+func (b *bath) current(c *cathode, g *guesses) (amps float64, held bool) {
+	amps = float64(b.cell.Current)
+	if b.cell.Taper == 0 {
+		return amps, false
 	}
-	return amps
+	w := c.metals[b.target]
+	hold := w.rest + math.Log1p(-b.cell.Taper)/w.steep
+	tapered := c.total(hold) / (1 - b.cell.Stray)
+	if !(tapered < amps) {
+		return amps, false
+	}
+	g.cathode = hold
+	return tapered, true
 }
 
 // moment returns the currents of the moment, turned down where the supply's
 // voltage would not drive them.
 func (b *bath) moment(m *mixture, g *guesses) parts {
-	amps := b.current(m)
-	p := b.at(m, amps, g)
+	c := b.cathode(m)
+	amps, held := b.current(&c, g)
+	p := b.at(m, &c, amps, held, g)
 	limit := float64(b.cell.Voltage)
 	if p.volts <= limit {
 		return p
@@ -45,7 +56,7 @@ func (b *bath) moment(m *mixture, g *guesses) parts {
 	low, high := 0.0, amps
 	for range 60 {
 		amps = (low + high) / 2
-		p = b.at(m, amps, g)
+		p = b.at(m, &c, amps, false, g)
 		if p.volts > limit {
 			high = amps
 		} else {

@@ -1,0 +1,103 @@
+package tui
+
+import (
+	"math"
+	"strings"
+
+	"afterpour/econ"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// moneyAxis is the one scale on which all plans are drawn. A plan's bar runs
+// from the baseline to its net: its length is what the plan gains or loses
+// against leaving the lot as it is, its end is what is left in money.
+type moneyAxis struct {
+	low, high float64
+	baseline  float64
+	based     bool // there is a baseline
+	width     int
+}
+
+// newMoneyAxis spans zero, the baseline and every priced plan.
+func newMoneyAxis(a *econ.Appraisal) moneyAxis {
+	x := moneyAxis{baseline: float64(a.BaselineNet), based: a.Baseline != ""}
+	for i := range a.Plans {
+		if a.Plans[i].Priced() {
+			x.low = math.Min(x.low, float64(a.Plans[i].Net))
+			x.high = math.Max(x.high, float64(a.Plans[i].Net))
+		}
+	}
+	if x.based {
+		x.low, x.high = math.Min(x.low, x.baseline), math.Max(x.high, x.baseline)
+	}
+	return x
+}
+
+// at is the column of an amount.
+func (x moneyAxis) at(v float64) int {
+	if !(x.high > x.low) || x.width < 2 {
+		return 0
+	}
+	return min(max(0, int(math.Round((v-x.low)/(x.high-x.low)*float64(x.width-1)))), x.width-1)
+}
+
+// row draws a plan.
+func (x moneyAxis) row(s signs, net econ.Money) line {
+	cells := make([]span, x.width)
+	for i := range cells {
+		cells[i] = span{plain, " "}
+	}
+	end, from := x.at(float64(net)), x.at(0)
+	if x.based {
+		from = x.at(x.baseline)
+	}
+	sign, t := s.above, gain
+	if end < from {
+		sign, t = s.below, loss
+	}
+	for i := min(end, from); i <= max(end, from); i++ {
+		cells[i] = span{t, sign}
+	}
+	if x.based {
+		cells[from] = span{muted, s.baseline}
+	}
+	cells[x.at(0)] = span{muted, s.zero}
+	cells[end] = span{t, s.net}
+	return line{spans: merged(cells)}
+}
+
+// merged joins neighbours of one tone, so that less is drawn.
+func merged(cells []span) []span {
+	var out []span
+	for _, c := range cells {
+		if n := len(out); n > 0 && out[n-1].tone == c.tone {
+			out[n-1].text += c.text
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// labels writes the ends of the axis and zero above it, where there is room.
+func (x moneyAxis) labels() string {
+	row := []rune(strings.Repeat(" ", x.width))
+	put := func(v float64, middle bool) {
+		label := []rune(money(econ.Money(v)))
+		if v == 0 {
+			label = []rune("0")
+		}
+		start := min(max(0, x.at(v)-len(label)/2), x.width-len(label))
+		if start < 0 || middle && strings.TrimSpace(string(row[max(0, start-1):min(x.width, start+len(label)+1)])) != "" {
+			return
+		}
+		copy(row[start:], label)
+	}
+	put(x.low, false)
+	if ansi.StringWidth(strings.TrimSpace(string(row)))*2+2 < x.width {
+		put(x.high, true)
+	}
+	put(0, true)
+	return string(row)
+}

@@ -1,0 +1,139 @@
+package tui
+
+import (
+	"context"
+	"time"
+
+	"afterpour/chem/input"
+	"afterpour/chem/store"
+	"afterpour/econ"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// All access to files and all long work is in the commands of this file. A
+// command captures values, never the model, and changes nothing.
+
+// pollEvery is the time between two looks at the files.
+const pollEvery = time.Second
+
+func tick() tea.Cmd {
+	return tea.Tick(pollEvery, func(time.Time) tea.Msg { return tickedMsg{} })
+}
+
+// poll looks whether the files are still what was read. A file that cannot be
+// looked at counts as unchanged: saving will say what is wrong with it.
+func poll(layer store.Layer, book, residue opened) tea.Cmd {
+	return func() tea.Msg {
+		m := polledMsg{book: book.snapshot.Hash, residue: residue.snapshot.Hash}
+		if book.onDisk() {
+			m.found.book, _ = store.Changed(layer, book.snapshot)
+		}
+		if residue.onDisk() {
+			m.found.lot, _ = store.Changed(layer, residue.snapshot)
+		}
+		return m
+	}
+}
+
+// appraise judges the lot with the prices of a book.
+func appraise(ctx context.Context, w surroundings, g ground, name string, book []byte, as role, run int) tea.Cmd {
+	return func() tea.Msg {
+		a, rows, err := judge(ctx, w, g, name, book)
+		return appraisedMsg{role: as, run: run, appraisal: a, rows: rows, err: err}
+	}
+}
+
+func judge(ctx context.Context, w surroundings, g ground, name string, book []byte) (*econ.Appraisal, []econ.Row, error) {
+	figures := g.figures.Clone()
+	doc, err := input.Parse(name, book)
+	if err != nil {
+		return nil, nil, err
+	}
+	prices, err := econ.DecodeBook(doc, figures)
+	if err != nil {
+		return nil, nil, err
+	}
+	today := w.today()
+	a, err := econ.Appraise(ctx, econ.Request{
+		Lot: g.lot, Figures: figures, Library: g.library, Book: prices,
+		Today: today, Seed: w.seed, Draws: w.draws,
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	return a, prices.Rows(today), nil
+}
+
+// saveBook saves the price book over the file that was read.
+func saveBook(layer store.Layer, snapshot store.Snapshot, data []byte, thenQuit bool) tea.Cmd {
+	return func() tea.Msg {
+		after, err := store.Save(layer, snapshot, data)
+		return savedMsg{snapshot: after, data: data, thenQuit: thenQuit, err: err}
+	}
+}
+
+// createBook saves the price book to a file that does not exist yet.
+func createBook(layer store.Layer, path string, data []byte, elsewhere, thenQuit bool) tea.Cmd {
+	return func() tea.Msg {
+		after, err := store.Create(layer, path, data)
+		return savedMsg{snapshot: after, data: data, elsewhere: elsewhere, thenQuit: thenQuit, created: true, err: err}
+	}
+}
+
+// reloadBook reads the price book again.
+func reloadBook(layer store.Layer, book opened, keep bool) tea.Cmd {
+	return func() tea.Msg {
+		f, err := open(layer, File{Name: book.name, Path: book.path})
+		if err == nil {
+			err = readableBook(f)
+		}
+		return bookReloadedMsg{file: f, keep: keep, err: err}
+	}
+}
+
+func readableBook(f opened) error {
+	doc, err := input.Parse(f.name, f.data)
+	if err != nil {
+		return err
+	}
+	_, err = econ.DecodeBook(doc, new(input.Figures))
+	return err
+}
+
+// reloadLot reads the lot file again.
+func reloadLot(layer store.Layer, g ground, residue opened) tea.Cmd {
+	return func() tea.Msg {
+		f, err := open(layer, File{Name: residue.name, Path: residue.path})
+		if err != nil {
+			return lotReloadedMsg{err: err}
+		}
+		fresh, err := decodeLot(g.library, f)
+		return lotReloadedMsg{file: f, ground: fresh, err: err}
+	}
+}
+
+// keep writes the recovery file, or removes it if nothing is unsaved.
+func keep(k *keeper, sequence int, edits []edit) tea.Cmd {
+	if k == nil {
+		return nil
+	}
+	return func() tea.Msg { return keptMsg{k.keep(sequence, edits)} }
+}
+
+// rebind makes the recovery file that of another price book.
+func rebind(k *keeper, file string) tea.Cmd {
+	if k == nil {
+		return nil
+	}
+	return func() tea.Msg { return keptMsg{k.rebind(file)} }
+}
+
+// keepElsewhere leaves the recovery file of an earlier session for the next
+// start and goes on with another.
+func keepElsewhere(k *keeper) tea.Cmd {
+	if k == nil {
+		return nil
+	}
+	return func() tea.Msg { return keptMsg{k.moveOn()} }
+}

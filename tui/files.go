@@ -1,0 +1,77 @@
+package tui
+
+import (
+	"errors"
+	"time"
+
+	"afterpour/chem/input"
+	"afterpour/chem/lot"
+	"afterpour/chem/route"
+	"afterpour/chem/store"
+)
+
+// opened is a file as it was read.
+type opened struct {
+	name     string
+	path     string // "" if it is not on disk
+	data     []byte
+	snapshot store.Snapshot
+}
+
+// onDisk reports that the file can be watched and saved.
+func (f opened) onDisk() bool { return f.path != "" }
+
+// open reads a file. The error is of type input.Problems.
+func open(layer store.Layer, f File) (opened, error) {
+	if f.Path == "" {
+		return opened{name: f.Name, data: f.Data}, nil
+	}
+	snapshot, err := store.Read(layer, f.Path)
+	if err != nil {
+		return opened{}, problemsOf(f.Path, err)
+	}
+	return opened{name: f.Name, path: f.Path, data: snapshot.Data, snapshot: snapshot}, nil
+}
+
+// changes says which files are known to have changed on disk.
+type changes struct{ book, lot bool }
+
+// problemsOf turns any error about a file into a list of problems.
+func problemsOf(file string, err error) input.Problems {
+	var problems input.Problems
+	if errors.As(err, &problems) {
+		return problems
+	}
+	return input.Problems{{File: file, Message: err.Error()}}
+}
+
+// ground is what every appraisal of one lot stands on: the routes, the lot, and
+// the register with the figures of both. The register is cloned for each run
+// and never changed.
+type ground struct {
+	library *route.Library
+	lot     *lot.Lot
+	figures *input.Figures
+}
+
+// decodeLot reads a lot into a register of its own.
+func decodeLot(library *route.Library, f opened) (ground, error) {
+	figures := library.Figures().Clone()
+	doc, err := input.Parse(f.name, f.data)
+	if err != nil {
+		return ground{}, err
+	}
+	residue, err := lot.Decode(doc, figures)
+	if err != nil {
+		return ground{}, err
+	}
+	return ground{library, residue, figures}, nil
+}
+
+// surroundings is what commands need of the world outside the model.
+type surroundings struct {
+	layer store.Layer
+	today func() time.Time
+	seed  uint64
+	draws int
+}

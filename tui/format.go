@@ -1,0 +1,145 @@
+package tui
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"afterpour/chem/units"
+	"afterpour/econ"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// money writes an amount with two decimals; the minus zero that rounding can
+// make is written as zero.
+func money(m econ.Money) string {
+	text := strconv.FormatFloat(float64(m), 'f', 2, 64)
+	if text == "-0.00" {
+		return "0.00"
+	}
+	return text
+}
+
+// signed writes a difference of money: always with its sign.
+func signed(m econ.Money) string {
+	text := money(m)
+	if text[0] == '-' || text == "0.00" {
+		return text
+	}
+	return "+" + text
+}
+
+// none stands where there is no figure.
+const none = "n/a"
+
+func moneyOrNone(m *econ.Money) string {
+	if m == nil {
+		return none
+	}
+	return money(*m)
+}
+
+// moneyTone says whether an amount is a gain or a loss.
+func moneyTone(m econ.Money) tone {
+	switch {
+	case money(m) == "0.00":
+		return plain
+	case m < 0:
+		return loss
+	}
+	return gain
+}
+
+// decimals is how many decimals show a value to that many significant digits,
+// at most most.
+func decimals(value float64, digits, most int) int {
+	if value == 0 || math.IsNaN(value) || math.IsInf(value, 0) {
+		return 0
+	}
+	places := digits - 1 - int(math.Floor(math.Log10(math.Abs(value))))
+	return max(0, min(most, places))
+}
+
+// significant writes a number to that many significant digits, with an
+// exponent only where people use one.
+func significant(value float64, digits int) string {
+	size := math.Abs(value)
+	if size != 0 && (size < 1e-4 || size >= 1e9) {
+		return strconv.FormatFloat(value, 'g', digits, 64)
+	}
+	return strconv.FormatFloat(value, 'f', decimals(value, digits, 9), 64)
+}
+
+// grams writes a mass in grams, without the unit, to three significant digits
+// and never finer than a milligram.
+func grams(m units.Mass) string {
+	return strconv.FormatFloat(m.Grams(), 'f', decimals(m.Grams(), 3, 3), 64)
+}
+
+// gramsDoubt writes a mass and its standard uncertainty in grams, both to the
+// second significant digit of the uncertainty.
+func gramsDoubt(m, sd units.Mass) string {
+	if !(sd > 0) {
+		return grams(m)
+	}
+	return doubt(m.Grams(), sd.Grams())
+}
+
+// doubt writes a value and its standard uncertainty, both to the second
+// significant digit of the uncertainty.
+func doubt(value, sd float64) string {
+	if !(sd > 0) {
+		return significant(value, 3)
+	}
+	places := decimals(sd, 2, 6)
+	return strconv.FormatFloat(value, 'f', places, 64) + " ± " + strconv.FormatFloat(sd, 'f', places, 64)
+}
+
+// percent writes a share; it does not round a share short of one up to it.
+func percent(share float64) string {
+	p := share * 100
+	if p > 99 && p < 100 {
+		return strconv.FormatFloat(math.Floor(p*10)/10, 'f', 1, 64) + " %"
+	}
+	return strconv.FormatFloat(p, 'f', decimals(p, 2, 2), 64) + " %"
+}
+
+// hours writes a duration in hours, without the unit.
+func hours(h float64) string {
+	if h >= 100 {
+		return strconv.FormatFloat(h, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(h, 'f', 1, 64)
+}
+
+// day writes a date; a missing one is said to be missing.
+func day(t time.Time) string {
+	if t.IsZero() {
+		return "no date"
+	}
+	return t.Format(time.DateOnly)
+}
+
+// plural writes a count with its noun.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// wrap breaks a text at spaces into lines of at most width columns.
+func wrap(text string, width int) []string {
+	return strings.Split(ansi.Wrap(text, max(1, width), ""), "\n")
+}
+
+// pad fills a text with spaces up to width columns, on the left or the right.
+func pad(text string, width int, right bool) string {
+	gap := strings.Repeat(" ", max(0, width-ansi.StringWidth(text)))
+	if right {
+		return gap + text
+	}
+	return text + gap
+}

@@ -1,0 +1,78 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// purposes say in a sentence what each screen is for.
+var purposes = [screenCount]string{
+	"Residue: what stands in the vessel, how sure that is, and which routes get at it.",
+	"Standings: every plan by what is left in money; the bar is what it gains or loses against leaving the lot as it is.",
+	"Abreast: two to four plans line by line; the signs say how each stands to plan A.",
+	"Plan: one plan step by step, with what it takes, gives off, loses and leaves.",
+	"Prices: every price with its unit and its day; a change is worked out while it is typed, and nothing is written before it is saved.",
+}
+
+// openHelp shows the keys that work here and now.
+func (m model) openHelp(k keyMap) model {
+	var lines []line
+	width := m.width - cursorWidth
+	first := m.look.paragraph(plain, "", purposes[m.screen], width)
+	first[0] = first[0].at("purpose", nil)
+	lines = append(lines, first...)
+	for _, g := range k.full(m.screen) {
+		var rows []line
+		for _, b := range g.keys {
+			if b.Enabled() {
+				rows = append(rows, text(accent, "  "+pad(b.Help().Key, 11, false)).with(plain, b.Help().Desc).at(g.title+b.Help().Key, nil))
+			}
+		}
+		if len(rows) > 0 {
+			lines = append(append(lines, m.look.head(g.title)...), rows...)
+		}
+	}
+	r := roll{}.size(m.width, m.bodyHeight()).fill(lines)
+	m.help = &r
+	return m
+}
+
+// helpKey is a key while the help is shown: it moves, or closes.
+func (m model) helpKey(msg tea.KeyMsg) model {
+	k := m.active()
+	if key.Matches(msg, k.Help) || key.Matches(msg, m.keys.Cancel) || key.Matches(msg, k.Quit) {
+		m.help = nil
+		return m
+	}
+	if r, ok := k.moved(*m.help, msg); ok {
+		m.help = &r
+	}
+	return m
+}
+
+// ask shows where the figure in the row of the cursor comes from.
+func (m model) ask() model {
+	c := m.row().claim
+	if c == nil {
+		return m
+	}
+	lines := m.look.explain(c, m.appraisal().Figures, m.width-cursorWidth)
+	r := roll{}.size(m.width, m.bodyHeight()).fill(lines)
+	m.asked = &r
+	return m
+}
+
+// askedKey is a key while an answer is shown.
+func (m model) askedKey(msg tea.KeyMsg) (model, tea.Cmd) {
+	k := m.active()
+	if key.Matches(msg, k.Where) || key.Matches(msg, m.keys.Cancel) || key.Matches(msg, m.keys.Accept) {
+		m.asked = nil
+		return m, nil
+	}
+	if r, ok := k.moved(*m.asked, msg); ok {
+		m.asked = &r
+		return m, nil
+	}
+	m, cmd, _ := m.globalKey(k, msg)
+	return m, cmd
+}

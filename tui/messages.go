@@ -1,0 +1,52 @@
+package tui
+
+import (
+	"afterpour/chem/store"
+	"afterpour/econ"
+)
+
+// appraisedMsg brings the result of a run. One whose number is not the current
+// one of its role is dropped.
+type appraisedMsg struct {
+	role      role
+	run       int
+	appraisal *econ.Appraisal
+	rows      []econ.Row
+	err       error
+}
+
+// tickedMsg says that it is time to look at the files again.
+type tickedMsg struct{}
+
+// polledMsg says whether the files are still what was read, and of which reading
+// that is said.
+type polledMsg struct {
+	found         changes
+	book, residue [32]byte
+}
+
+// savedMsg says how saving the price book went.
+type savedMsg struct {
+	snapshot store.Snapshot
+	data     []byte // what was to be saved
+	elsewhere, thenQuit,
+	created bool
+	err error
+}
+
+// bookReloadedMsg brings the price book as it now stands on disk.
+type bookReloadedMsg struct {
+	file opened
+	keep bool // the unsaved edits are to be put on top of it
+	err  error
+}
+
+// lotReloadedMsg brings the lot file as it now stands on disk.
+type lotReloadedMsg struct {
+	file   opened
+	ground ground
+	err    error
+}
+
+// keptMsg says how writing the recovery file went.
+type keptMsg struct{ err error }

@@ -1,0 +1,347 @@
+package tui
+
+import (
+	"context"
+	"errors"
+
+	"afterpour/econ"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// screen is one of the pages that the digits open.
+type screen uint8
+
+const (
+	residueScreen screen = iota
+	standingsScreen
+	abreastScreen
+	planScreen
+	pricesScreen
+	screenCount
+)
+
+var screenNames = [screenCount]string{"Residue", "Standings", "Abreast", "Plan", "Prices"}
+
+// role says which prices an appraisal was made with.
+type role uint8
+
+const (
+	asSaved  role = iota // those of the file
+	asEdited             // those of the working copy: what all screens show
+	asTyped              // those of the working copy with the text in the field
+	roleCount
+)
+
+// study is an appraisal in one role: the last that came, and the run that is
+// under way.
+type study struct {
+	run       int
+	cancel    context.CancelFunc
+	pending   bool
+	appraisal *econ.Appraisal
+	rows      []econ.Row
+	err       error
+}
+
+// model is the whole state of the program. It is a value: Update returns a
+// changed copy, and View only reads.
+type model struct {
+	ctx    context.Context
+	world  surroundings
+	look   look
+	keys   keyMap
+	keeper *keeper
+
+	width, height int
+	screen        screen
+	before        screen // where "back" leads
+
+	residueFile opened
+	ground      ground
+	book        opened
+	bookHome    string
+	log         editLog
+	kept        int // number of the last state handed to the keeper
+	studies     [roleCount]study
+
+	residue   residue
+	standings standings
+	abreast   abreast
+	plan      planView
+	prices    prices
+
+	asked    *roll   // where a figure comes from, while that is shown
+	question *dialog // what must be answered first
+	help     *roll
+	found    *recovery // of an earlier session, until it is decided on
+	notice   notice
+	changed  changes
+	saving   bool
+	left     departure
+}
+
+// notice is a message at the foot of the screen. The next key takes it away.
+type notice struct {
+	tone tone
+	text string
+}
+
+// departure says how the user left.
+type departure uint8
+
+const (
+	stillHere departure = iota
+	leftDone            // nothing unsaved, or it was thrown away knowingly
+	leftAtOnce
+)
+
+// Init starts the first run and the watch over the files.
+func (m model) Init() tea.Cmd {
+	if m.ctx == nil {
+		return nil
+	}
+	return tea.Batch(m.runCommand(asEdited, m.log.data()), tick())
+}
+
+// Update routes a message to what it concerns.
+func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		m, cmd = m.pressed(msg)
+	case appraisedMsg:
+		m = m.appraised(msg)
+	case tickedMsg:
+		return m, poll(m.world.layer, m.book, m.residueFile)
+	case polledMsg:
+		m = m.polled(msg)
+		cmd = tick()
+	case savedMsg:
+		m, cmd = m.saved(msg)
+	case bookReloadedMsg:
+		m, cmd = m.bookReloaded(msg)
+	case lotReloadedMsg:
+		m, cmd = m.lotReloaded(msg)
+	case keptMsg:
+		m = m.keptOrNot(msg)
+	default:
+		return m, nil
+	}
+	return m.lay(), cmd
+}
+
+// pressed gives a key to whoever it is for: first ctrl+c, then what lies on
+// top, then the screen.
+func (m model) pressed(msg tea.KeyMsg) (model, tea.Cmd) {
+	if key.Matches(msg, m.keys.Interrupt) {
+		m.left = leftAtOnce
+		return m, tea.Quit
+	}
+	if key.Matches(msg, m.keys.Suspend) {
+		return m, tea.Suspend
+	}
+	m.notice = notice{}
+	switch {
+	case m.question != nil:
+		return m.answered(msg)
+	case m.prices.field != nil && m.fits():
+		return m.typed(msg)
+	case m.help != nil:
+		return m.helpKey(msg), nil
+	case m.asked != nil:
+		return m.askedKey(msg)
+	}
+	return m.screenKey(msg)
+}
+
+// screenKey is a key on an open screen.
+func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
+	k := m.active()
+	if m, cmd, ok := m.globalKey(k, msg); ok {
+		return m, cmd
+	}
+	if r, ok := k.moved(*m.roll(), msg); ok {
+		*m.roll() = r
+		return m, nil
+	}
+	switch m.screen {
+	case standingsScreen:
+		return m.standingsKey(k, msg)
+	case abreastScreen:
+		return m.abreastKey(k, msg), nil
+	case planScreen:
+		return m.planKey(k, msg), nil
+	case pricesScreen:
+		return m.pricesKey(k, msg)
+	}
+	return m, nil
+}
+
+// globalKey is a key that means the same on every screen.
+func (m model) globalKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd, bool) {
+	for i := range k.Screens {
+		if key.Matches(msg, k.Screens[i]) {
+			return m.open(screen(i)), nil, true
+		}
+	}
+	switch {
+	case key.Matches(msg, k.Help):
+		return m.openHelp(k), nil, true
+	case key.Matches(msg, k.Where):
+		return m.ask(), nil, true
+	case key.Matches(msg, k.Back):
+		return m.open(m.before), nil, true
+	case key.Matches(msg, k.Undo):
+		return m.undo()
+	case key.Matches(msg, k.Redo):
+		return m.redo()
+	case key.Matches(msg, k.Save):
+		m, cmd := m.save(false)
+		return m, cmd, true
+	case key.Matches(msg, k.SaveAs):
+		return m.askPath(false), nil, true
+	case key.Matches(msg, k.Quit):
+		m, cmd := m.quit()
+		return m, cmd, true
+	}
+	return m, nil, false
+}
+
+// open shows a screen.
+func (m model) open(s screen) model {
+	if s != m.screen {
+		m.before, m.screen = m.screen, s
+	}
+	m.asked = nil
+	return m
+}
+
+// active returns the keys with those disabled that do nothing now.
+func (m model) active() keyMap {
+	k := m.keys
+	a := m.appraisal()
+	k.Where.SetEnabled(m.row().claim != nil)
+	k.Back.SetEnabled(m.before != m.screen)
+	k.Undo.SetEnabled(m.log.done > 0)
+	k.Redo.SetEnabled(m.log.done < len(m.log.steps))
+	k.Save.SetEnabled(m.log.dirty() && !m.saving)
+	k.SaveAs.SetEnabled(!m.saving)
+	k.Open.SetEnabled(m.planHere() != nil)
+	k.Choose.SetEnabled(m.planHere() != nil && m.planHere().Priced())
+	k.ClearChoice.SetEnabled(len(m.standings.chosen) > 0)
+	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
+	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
+	k.Edit.SetEnabled(m.priceHere() != nil)
+	k.Renew.SetEnabled(m.priceHere() != nil && !m.priceHere().Date.IsZero())
+	return k
+}
+
+// moved moves the cursor of a page.
+func (k keyMap) moved(r roll, msg tea.KeyMsg) (roll, bool) {
+	switch {
+	case key.Matches(msg, k.Up):
+		return r.move(-1), true
+	case key.Matches(msg, k.Down):
+		return r.move(1), true
+	case key.Matches(msg, k.PageUp):
+		return r.page(-1), true
+	case key.Matches(msg, k.PageDown):
+		return r.page(1), true
+	case key.Matches(msg, k.First):
+		return r.end(-1), true
+	case key.Matches(msg, k.Last):
+		return r.end(1), true
+	case key.Matches(msg, k.NextPart):
+		return r.jump(1), true
+	case key.Matches(msg, k.PrevPart):
+		return r.jump(-1), true
+	}
+	return r, false
+}
+
+// roll is the page of the open screen.
+func (m *model) roll() *roll {
+	switch m.screen {
+	case standingsScreen:
+		return &m.standings.roll
+	case abreastScreen:
+		return &m.abreast.roll
+	case planScreen:
+		return &m.plan.roll
+	case pricesScreen:
+		return &m.prices.roll
+	}
+	return &m.residue.roll
+}
+
+// row is the row of the cursor.
+func (m model) row() line { return m.roll().current() }
+
+// appraisal is what the screens show; nil until the first run is done.
+func (m model) appraisal() *econ.Appraisal { return m.studies[asEdited].appraisal }
+
+// lay sets the open screen out anew for the size and the figures.
+func (m model) lay() model {
+	a := m.appraisal()
+	if !m.fits() || a == nil {
+		return m
+	}
+	switch m.screen {
+	case residueScreen:
+		m.residue = m.residue.lay(m.look, a, m.width, m.bodyHeight())
+	case standingsScreen:
+		m.standings = m.standings.lay(m.look, a, m.width, m.bodyHeight())
+	case abreastScreen:
+		m.abreast = m.abreast.lay(m.look, a, m.standings.chosen, m.width, m.bodyHeight())
+	case planScreen:
+		m.plan = m.plan.lay(m.look, a, m.width, m.bodyHeight())
+	case pricesScreen:
+		m.prices = m.prices.lay(m.look, m.pricesView(), m.width, m.bodyHeight())
+	}
+	return m.layTop()
+}
+
+// start begins a run in a role; what still runs in that role is cancelled.
+func (m model) start(as role, book []byte) (model, tea.Cmd) {
+	s := &m.studies[as]
+	if s.cancel != nil {
+		s.cancel()
+	}
+	ctx, cancel := context.WithCancel(m.ctx)
+	s.run++
+	s.cancel, s.pending = cancel, true
+	return m, appraise(ctx, m.world, m.ground, m.book.name, book, as, s.run)
+}
+
+// runCommand is the first run, before there is anything to cancel.
+func (m model) runCommand(as role, book []byte) tea.Cmd {
+	return appraise(m.ctx, m.world, m.ground, m.book.name, book, as, m.studies[as].run)
+}
+
+// appraised takes a result in, if it is that of the current run.
+func (m model) appraised(msg appraisedMsg) model {
+	s := &m.studies[msg.role]
+	if msg.run != s.run || errors.Is(msg.err, context.Canceled) {
+		return m
+	}
+	s.pending, s.err = false, msg.err
+	if msg.err != nil {
+		if msg.role != asTyped {
+			m.notice = notice{warn, "This could not be worked out: " + msg.err.Error()}
+		}
+		return m
+	}
+	s.appraisal, s.rows = msg.appraisal, msg.rows
+	if msg.role == asEdited && !m.log.dirty() {
+		m.studies[asSaved] = study{run: m.studies[asSaved].run + 1, appraisal: msg.appraisal, rows: msg.rows}
+	}
+	if msg.role == asEdited {
+		m.standings = m.standings.keep(msg.appraisal)
+		m.plan = m.plan.keep(msg.appraisal)
+	}
+	return m
+}

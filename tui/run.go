@@ -1,0 +1,193 @@
+package tui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"afterpour/chem/input"
+	"afterpour/chem/route"
+	"afterpour/chem/store"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// File is a file that the screen opens. The caller decides which one that is
+// (named in the call, in the working folder, built in); the screen reads it.
+type File struct {
+	Name string // as messages and the title name it
+	Path string // on disk; "" if the file is built in or came from standard input
+	Data []byte // its contents where Path is ""
+}
+
+// Theme chooses the colours.
+type Theme string
+
+// The themes. Every one carries the same facts: colour only repeats what a
+// sign or a word says already.
+const (
+	Dark  Theme = "dark"
+	Light Theme = "light"
+	Mono  Theme = "mono"
+)
+
+// Options is everything that the screen is started with. The zero value of a
+// field is its default.
+type Options struct {
+	Lot      File
+	Book     File
+	BookHome string // where a first price book is written if Book has no path: the file in the configuration folder; "" if there is none
+	StateDir string // folder for recovery files, made when needed; "" keeps none
+
+	Theme   Theme // Dark if ""
+	NoColor bool  // no colour, bold or reverse at all: NO_COLOR is set
+	ASCII   bool  // draw with ASCII characters alone
+
+	Seed  uint64
+	Draws int // draws for the odds; 0 leaves the odds out
+
+	Layer  store.Layer      // store.OS if nil
+	Today  func() time.Time // time.Now if nil
+	Input  io.Reader        // standard input if nil
+	Output io.Writer        // standard output if nil
+}
+
+// ErrInterrupted is returned when the user left with ctrl+c: like a signal, it
+// leaves at once and keeps unsaved edits in the recovery file.
+var ErrInterrupted = errors.New("tui: interrupted")
+
+// Run opens the screen and returns when the user leaves it. The terminal is
+// restored on every way out.
+//
+// When ctx ends, unsaved edits go to the recovery file and Run returns
+// context.Cause(ctx): the caller turns signals into such an end, and Run
+// installs no handler of its own. Other errors: input.Problems if the lot file
+// or the price book cannot be read at the start (nothing has been drawn then),
+// ErrInterrupted after ctrl+c, and whatever the terminal refuses.
+func Run(ctx context.Context, o Options) error {
+	o = o.withDefaults()
+	m, err := newModel(ctx, o)
+	if err != nil {
+		return err
+	}
+	options := []tea.ProgramOption{tea.WithContext(ctx), tea.WithAltScreen(), tea.WithoutSignalHandler(), tea.WithOutput(o.Output)}
+	if o.Input != nil {
+		options = append(options, tea.WithInput(o.Input))
+	}
+	final, err := tea.NewProgram(m, options...).Run()
+	return finish(ctx, m.keeper, final, err)
+}
+
+// withDefaults fills in what the caller left out.
+func (o Options) withDefaults() Options {
+	if o.Theme == "" {
+		o.Theme = Dark
+	}
+	if o.Layer == nil {
+		o.Layer = store.OS
+	}
+	if o.Today == nil {
+		o.Today = time.Now
+	}
+	if o.Output == nil {
+		o.Output = os.Stdout
+	}
+	return o
+}
+
+// newModel reads the files and makes the first state. Nothing has been drawn
+// yet, so what is wrong with a file can still be said on a plain terminal.
+func newModel(ctx context.Context, o Options) (model, error) {
+	m := model{
+		ctx: ctx, keys: newKeyMap(), look: newLook(newRenderer(o.Output, o), o.Theme, o.ASCII),
+		world:    surroundings{o.Layer, o.Today, o.Seed, o.Draws},
+		bookHome: o.BookHome, screen: standingsScreen, before: standingsScreen,
+	}
+	library, err := route.Builtin()
+	if err != nil {
+		return m, err
+	}
+	var lotErr, bookErr error
+	if m.residueFile, lotErr = open(o.Layer, o.Lot); lotErr == nil {
+		m.ground, lotErr = decodeLot(library, m.residueFile)
+	}
+	if m.book, bookErr = open(o.Layer, o.Book); bookErr == nil {
+		bookErr = readableBook(m.book)
+	}
+	if err := together(lotErr, bookErr); err != nil {
+		return m, err
+	}
+	m.log = newEditLog(m.book.data)
+	m.studies[asEdited].pending = true
+	return m.withKeeper(o), nil
+}
+
+// together joins the problems of two files; any other error goes first.
+func together(errs ...error) error {
+	var all input.Problems
+	for _, err := range errs {
+		var problems input.Problems
+		switch {
+		case err == nil:
+		case errors.As(err, &problems):
+			all = append(all, problems...)
+		default:
+			return err
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
+}
+
+// withKeeper takes a place for the recovery file and asks about what an earlier
+// session left. Without such a place the screen works all the same.
+func (m model) withKeeper(o Options) model {
+	if o.StateDir == "" {
+		return m
+	}
+	file := o.Book.Path
+	if file == "" {
+		file = o.BookHome
+	}
+	k, found, err := newKeeper(o.Layer, o.StateDir, file)
+	if err != nil {
+		m.notice = notice{warn, "No recovery file can be kept: " + err.Error()}
+		return m
+	}
+	m.keeper = k
+	if m.found = found; found != nil {
+		m.question = m.recoveryQuestion()
+	}
+	return m
+}
+
+// finish writes or removes the recovery file and says how the screen was left.
+func finish(ctx context.Context, k *keeper, final tea.Model, err error) error {
+	m, known := final.(model)
+	if known {
+		var edits []edit
+		if m.left != leftDone {
+			edits = m.log.unsaved
+		}
+		if m.found != nil && k != nil { // undecided: stays for the next start
+			_ = k.moveOn()
+		}
+		if kerr := k.close(edits); kerr != nil && err == nil {
+			err = fmt.Errorf("unsaved edits could not be kept: %w", kerr)
+		}
+	}
+	switch {
+	case ctx.Err() != nil:
+		return context.Cause(ctx)
+	case err != nil:
+		return err
+	case known && m.left == leftAtOnce:
+		return ErrInterrupted
+	}
+	return nil
+}

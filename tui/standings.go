@@ -1,0 +1,306 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"afterpour/econ"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// standings are the plans by net value.
+type standings struct {
+	roll   roll
+	top    []line   // verdict and heads of the columns, always in sight
+	chosen []string // ids of the plans set abreast, by their letters
+}
+
+// keep drops choices that are no plans any more.
+func (s standings) keep(a *econ.Appraisal) standings {
+	var kept []string
+	for _, id := range s.chosen {
+		if p := planByID(a, id); p != nil && p.Priced() {
+			kept = append(kept, id)
+		}
+	}
+	s.chosen = kept
+	return s
+}
+
+// planByID finds a plan; nil if there is none of that id.
+func planByID(a *econ.Appraisal, id string) *econ.PricedPlan {
+	if a == nil {
+		return nil
+	}
+	for i := range a.Plans {
+		if a.Plans[i].ID == id {
+			return &a.Plans[i]
+		}
+	}
+	return nil
+}
+
+// choose sets a plan abreast or takes it back; false if four are chosen.
+func (s standings) choose(id string) (standings, bool) {
+	if i := slices.Index(s.chosen, id); i >= 0 {
+		s.chosen = slices.Delete(slices.Clone(s.chosen), i, i+1)
+		return s, true
+	}
+	if len(s.chosen) == len(letters) {
+		return s, false
+	}
+	s.chosen = append(s.chosen[:len(s.chosen):len(s.chosen)], id)
+	return s, true
+}
+
+// letter is the mark of a chosen plan, or a space.
+func (s standings) letter(id string) string {
+	if i := slices.Index(s.chosen, id); i >= 0 {
+		return letters[i : i+1]
+	}
+	return " "
+}
+
+// lay sets the page out.
+func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
+	s.top = l.verdictLines(a, width, max(2, height/4))
+	room := max(1, width-cursorWidth)
+	axis := newMoneyAxis(a)
+	figures := planFigures(a)
+	// One line a plan where its id and an axis of some size fit beside the figures.
+	name := longestID(a) + rankWidth
+	axis.width = room - name - figures.width - 4
+	oneLine := axis.width >= 20
+	if !oneLine {
+		axis.width = max(10, room-figures.width-6)
+	}
+	axis.width = min(axis.width, 60)
+	lead := strings.Repeat(" ", cursorWidth)
+	if oneLine {
+		lead += pad("", name+1, false)
+	} else {
+		lead += "   "
+	}
+	s.top = append(s.top,
+		text(plain, lead).with(muted, axis.labels()).with(muted, "  ").join(figures.head),
+		l.legend(a, width))
+	s.roll = s.roll.size(width, height-len(s.top))
+	var lines []line
+	rank := 0
+	for i := range a.Plans {
+		p := &a.Plans[i]
+		if !p.Priced() {
+			continue
+		}
+		rank++
+		lines = append(lines, s.planLines(l, a, p, rank, name, oneLine, axis, figures.rows[rank-1])...)
+	}
+	if rank == 0 {
+		lines = append(lines, text(plain, "No plan can be carried out and priced.").at("none", nil))
+	}
+	lines = append(lines, l.blockedLines(a, s.roll.room())...)
+	s.roll = s.roll.fill(lines)
+	return s
+}
+
+// join adds the spans of another line.
+func (l line) join(other line) line {
+	for _, s := range other.spans {
+		l = l.with(s.tone, s.text)
+	}
+	return l
+}
+
+// rankWidth is the room for the letter, the rank and the mark of the verdict
+// before the id of a plan.
+const rankWidth = 8
+
+func longestID(a *econ.Appraisal) int {
+	longest := 0
+	for i := range a.Plans {
+		if a.Plans[i].Priced() {
+			longest = max(longest, ansi.StringWidth(a.Plans[i].ID))
+		}
+	}
+	return longest
+}
+
+// planLines is a plan: its letter, rank and id, its place on the money axis and
+// its figures.
+func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, rank, name int, oneLine bool, axis moneyAxis, figures line) []line {
+	mark := " "
+	if p.ID == a.Verdict.Plan {
+		mark = "*"
+	}
+	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(rank), 3, true)).with(accent, " "+mark+" ")
+	if !oneLine {
+		return []line{
+			row.with(strong, p.ID).at(p.ID, nil),
+			text(plain, "   ").join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures),
+		}
+	}
+	row = row.with(strong, pad(p.ID, name-rankWidth+2, false))
+	return []line{row.join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures).at(p.ID, nil)}
+}
+
+// planTable is the figures of the priced plans, in columns.
+type planTable struct {
+	head  line
+	rows  []line
+	width int
+}
+
+func planFigures(a *econ.Appraisal) planTable {
+	t := table{
+		sides:  []side{decimal, decimal, decimal, decimal, decimal, decimal},
+		titles: []string{"net " + a.Currency, "gain", "no labour", "hands h", "all h", "per h"},
+	}
+	for i := range a.Plans {
+		p := &a.Plans[i]
+		if !p.Priced() {
+			continue
+		}
+		t.add(cell{strong, money(p.Net)}, cell{moneyTone(p.Gain), signed(p.Gain)}, cell{plain, money(p.NetWithoutLabour)},
+			cell{plain, hours(p.HandsOnH)}, cell{plain, hours(p.ElapsedH)}, cell{plain, moneyOrNone(p.PerHour)})
+	}
+	head, rows := t.lay()
+	return planTable{head, rows, ansi.StringWidth(head.String())}
+}
+
+// verdictLines say what to do and why, in at most so many lines of reason.
+func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
+	lines := l.paragraph(strong, "", headline(a), width)
+	why := l.paragraph(plain, "", a.Verdict.Why, width)
+	if len(why) > most {
+		why = why[:most]
+		why[most-1] = text(plain, ansi.Truncate(why[most-1].String(), width-2, "")+l.signs.more)
+	}
+	lines = append(lines, why...)
+	if len(a.Stale) > 0 {
+		lines = append(lines, text(warn, fmt.Sprintf("! %s used here stale: see Prices.", plural(len(a.Stale), "price is", "prices are"))))
+	}
+	return append(lines, text(plain, ""))
+}
+
+// headline is the verdict in a sentence.
+func headline(a *econ.Appraisal) string {
+	v := a.Verdict
+	action := strings.ToUpper(v.Action[:min(1, len(v.Action))]) + v.Action[min(1, len(v.Action)):]
+	switch {
+	case v.Plan == "":
+		return action + "."
+	case v.Action == econ.WorkUp:
+		return fmt.Sprintf("%s by %s: %s %s over the baseline.", action, v.Plan, signed(v.Gain), a.Currency)
+	case a.Baseline != "":
+		return fmt.Sprintf("%s: %s, net %s %s.", action, v.Plan, money(a.BaselineNet), a.Currency)
+	}
+	return action + ": " + v.Plan + "."
+}
+
+// legend explains the signs of the page.
+func (l look) legend(a *econ.Appraisal, width int) line {
+	s := l.signs
+	row := text(muted, s.net+" net  "+s.zero+" zero  ")
+	if a.Baseline != "" {
+		row = row.with(muted, fmt.Sprintf("%s baseline: %s, %s  ", s.baseline, a.Baseline, money(a.BaselineNet))).
+			with(muted, s.above+" gain  "+s.below+" loss  ")
+	}
+	return row.with(muted, "* verdict")
+}
+
+// blockedLines list the blocked plans, those with one reason together.
+func (l look) blockedLines(a *econ.Appraisal, width int) []line {
+	groups := blockedGroups(a)
+	if len(groups) == 0 {
+		return nil
+	}
+	lines := l.head("Blocked")
+	for _, g := range groups {
+		p := g.plans[0]
+		what := p.Blocked.Route
+		if what == "" {
+			what = p.ID
+		}
+		if p.Blocked.Step != "" {
+			what += ", at " + p.Blocked.Step
+		}
+		if len(g.plans) > 1 {
+			what += fmt.Sprintf(" (%d plans)", len(g.plans))
+		}
+		row := text(warn, "x ").with(strong, what).at(p.ID, nil)
+		lines = append(lines, row)
+		lines = append(lines, l.paragraph(plain, "  ", p.Blocked.Reason+unreachable(p.Blocked.Unreachable), width)...)
+	}
+	return lines
+}
+
+// blockedGroup is the plans that are blocked for one reason.
+type blockedGroup struct{ plans []*econ.PricedPlan }
+
+func blockedGroups(a *econ.Appraisal) []blockedGroup {
+	var groups []blockedGroup
+	place := map[string]int{}
+	for i := range a.Plans {
+		p := &a.Plans[i]
+		if p.Priced() {
+			continue
+		}
+		reason := p.Blocked.Route + "\n" + p.Blocked.Step + "\n" + p.Blocked.Reason
+		at, known := place[reason]
+		if !known {
+			at = len(groups)
+			place[reason] = at
+			groups = append(groups, blockedGroup{})
+		}
+		groups[at].plans = append(groups[at].plans, p)
+	}
+	return groups
+}
+
+func unreachable(shares map[string]float64) string {
+	metals := make([]string, 0, len(shares))
+	for metal := range shares {
+		metals = append(metals, metal)
+	}
+	sort.Strings(metals)
+	var parts []string
+	for _, metal := range metals {
+		parts = append(parts, percent(shares[metal])+" of the "+metal)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " [out of reach: " + strings.Join(parts, ", ") + "]"
+}
+
+// planHere is the plan in the row of the cursor of the standings.
+func (m model) planHere() *econ.PricedPlan {
+	if m.screen != standingsScreen {
+		return nil
+	}
+	return planByID(m.appraisal(), m.standings.roll.current().key)
+}
+
+// standingsKey is a key in the standings.
+func (m model) standingsKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd) {
+	switch {
+	case key.Matches(msg, k.Open):
+		m.plan.id = m.planHere().ID
+		m.plan.roll = roll{}
+		return m.open(planScreen), nil
+	case key.Matches(msg, k.Choose):
+		var ok bool
+		if m.standings, ok = m.standings.choose(m.planHere().ID); !ok {
+			m.notice = notice{warn, "Four plans are set abreast already: take one back first."}
+		}
+	case key.Matches(msg, k.ClearChoice):
+		m.standings.chosen = nil
+	}
+	return m, nil
+}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -63,8 +62,7 @@ func (p *program) check(ctx context.Context, name string, asJSON bool) error {
 	text.inventory(residue.Title, &report)
 	text.notes(report.Notes)
 	text.assumed(figures, report.Assumed)
-	_, err = io.WriteString(p.stdout, text.String())
-	return err
+	return p.printText(text.String())
 }
 
 func newCheckJSON(name string, residue *lot.Lot, report *lot.Report) checkJSON {

@@ -131,19 +131,23 @@ func (p *page) cautions(plan *econ.PricedPlan) {
 	}
 }
 
-// grounds lists what the figures rest on: notes about the lot and inputs that
-// nobody typed.
+// grounds lists what the figures rest on: notes about the lot and the prices,
+// and inputs that nobody typed.
 func (p *page) grounds(a *econ.Appraisal) {
 	if len(a.Report.Notes)+len(a.Notes) > 0 {
 		p.heading("Notes")
 	}
-	for _, n := range a.Report.Notes {
-		p.text(noteMark(n.Kind), "%s: %s", n.Kind, n.Text)
-	}
+	p.notes(a.Report.Notes)
 	for _, n := range a.Notes {
 		p.text("  - ", "%s", n)
 	}
 	p.assumed(a.Figures, a.Report.Assumed)
+}
+
+func (p *page) notes(notes []lot.Note) {
+	for _, n := range notes {
+		p.text(noteMark(n.Kind), "%s: %s", n.Kind, n.Text)
+	}
 }
 
 func noteMark(kind lot.NoteKind) string {

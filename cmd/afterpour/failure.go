@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"afterpour/chem/input"
@@ -84,12 +85,19 @@ func (p *program) complain(err error) {
 	case errors.As(err, &problems):
 		fmt.Fprintln(p.stderr, cleanLines(problems.Error()))
 	case errors.As(err, &usage):
-		fmt.Fprintf(p.stderr, "afterpour: %s\n", cleanLines(usage.Error()))
+		fmt.Fprintf(p.stderr, "afterpour: %s\n", cleanLines(plain(usage)))
 		fmt.Fprintln(p.stderr, "Try a command with --help: it begins with an example.")
 	default:
-		fmt.Fprintf(p.stderr, "afterpour: %s\n", cleanLines(err.Error()))
+		fmt.Fprintf(p.stderr, "afterpour: %s\n", cleanLines(plain(err)))
 	}
 }
+
+// packagePrefix is how the packages below begin an error: good for a
+// programmer, noise for a user.
+var packagePrefix = regexp.MustCompile(`(^|: )(units|input|store|data|substance|stoich|equil|electro|thermal|lot|route|econ): `)
+
+// plain is an error's message without the names of packages.
+func plain(err error) string { return packagePrefix.ReplaceAllString(err.Error(), "$1") }
 
 // cleanLines passes a message of several lines through the cleaner, line by
 // line, so that its line ends survive and nothing else that steers a terminal.
@@ -108,5 +116,5 @@ func problemsOf(file string, err error) input.Problems {
 	if errors.As(err, &problems) {
 		return problems
 	}
-	return input.Problems{{File: file, Message: err.Error()}}
+	return input.Problems{{File: file, Message: input.Clean(plain(err), 0)}}
 }

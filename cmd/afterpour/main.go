@@ -8,8 +8,10 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 
 	_ "afterpour/cmd/internal/ground" // first: see its comment
 )
@@ -25,7 +27,14 @@ func main() {
 // 1 failed, 2 the call is wrong, 3 an input file is wrong, 4 a file changed on
 // disk meanwhile, 129, 130 or 143 after a signal. Results go to stdout,
 // everything else to stderr.
-func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	// An unhandled panic would end the process with 2, which means a wrong call.
+	defer func() {
+		if fault := recover(); fault != nil {
+			fmt.Fprintf(stderr, "afterpour: a fault in the program, not in your files: %v\n\n%s", fault, debug.Stack())
+			code = exitFailed
+		}
+	}()
 	p := newProgram(stdin, stdout, stderr)
 	root := p.rootCommand()
 	root.SetArgs(args)

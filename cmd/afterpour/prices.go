@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"time"
 
@@ -61,8 +60,7 @@ func (p *program) listPrices(cmd *cobra.Command, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(newPricesJSON(f.name, book.Currency, rows))
 	}
-	_, err = io.WriteString(p.stdout, p.pricesText(f.name, book.Currency, rows))
-	return err
+	return p.printText(p.pricesText(f.name, book.Currency, rows))
 }
 
 func newPricesJSON(name, currency string, rows []econ.Row) pricesJSON {
@@ -145,11 +143,11 @@ func (p *program) setPrice(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return asUsage(err)
 	}
-	if _, err := store.Save(p.layer, snapshot, data); err != nil {
-		return err
+	_, saveErr := store.Save(p.layer, snapshot, data)
+	if saveErr != nil && !errors.Is(saveErr, store.ErrNotSynced) {
+		return saveErr
 	}
-	_, err = io.WriteString(p.stdout, changeText(path, change))
-	return err
+	return errors.Join(p.printText(changeText(path, change)), saveErr)
 }
 
 // asUsage makes an error about the price a mistake in the call, unless it is

@@ -44,10 +44,10 @@ Commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
 {{end}}{{if .HasAvailableLocalFlags}}
 Flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
+{{.LocalFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
 {{end}}{{if .HasAvailableInheritedFlags}}
 Flags of every command:
-{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}
+{{.InheritedFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
 {{end}}`
 
 // rootCommand is the program without a subcommand: the standings of a lot.
@@ -73,8 +73,11 @@ Without a lot file it uses its built-in sample lot.`,
 	root.SetHelpTemplate(exampleFirst)
 	root.SetUsageTemplate(exampleFirst)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.PersistentFlags().String("prices", "", "price book to use (default: ./prices.toml, then the configuration folder, then the built-in one)")
+	root.PersistentFlags().String("prices", "", "take prices from `FILE` (default: ./prices.toml, else that of the configuration folder, else the built-in one)")
 	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.workCommand())
+	for _, cmd := range append(root.Commands(), root) {
+		cmd.SuggestionsMinimumDistance = 2
+	}
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	giveExamples(root)
@@ -115,4 +118,10 @@ func version() string {
 		return "development build"
 	}
 	return info.Main.Version
+}
+
+// printText writes a text that has passed the cleaner to standard output.
+func (p *program) printText(text string) error {
+	_, err := io.WriteString(p.stdout, text)
+	return err
 }

@@ -10,6 +10,9 @@ import (
 // quantity reads one argument as a plain value in the base unit of kind. A
 // bare number is taken in the unit that the argument's name promises.
 func quantity(name, text, unit string, kind units.Kind) (float64, error) {
+	if text == "" {
+		return 0, usagef("%s is missing: give %s, such as %q", name, kind, kind.Example())
+	}
 	if _, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil {
 		text = text + " " + unit
 	}

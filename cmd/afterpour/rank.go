@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 
 	"afterpour/chem/input"
 	"afterpour/chem/lot"
@@ -41,9 +40,9 @@ best one takes, yields and leaves. "-" reads the lot from standard input.`,
 		},
 	}
 	cmd.Flags().BoolVar(&r.json, "json", false, "print one JSON object a lot, one a line")
-	cmd.Flags().Uint64Var(&r.seed, "seed", 1, "seed of the draws: the same seed gives the same standings")
-	cmd.Flags().IntVar(&r.draws, "draws", 0, "number of draws for the odds; 0 leaves the odds out")
-	cmd.Flags().StringVar(&r.plan, "plan", "", "plan to show line by line, by its id (default: the best)")
+	cmd.Flags().Uint64Var(&r.seed, "seed", 1, "`SEED` of the draws: the same seed gives the same standings")
+	cmd.Flags().IntVar(&r.draws, "draws", 0, "`NUMBER` of draws for the odds; 0 leaves the odds out")
+	cmd.Flags().StringVar(&r.plan, "plan", "", "`ID` of the plan to show line by line (default: the best)")
 	return cmd
 }
 
@@ -98,7 +97,9 @@ func (p *program) rankAll(cmd *cobra.Command, r ranking, reads []func() (file, e
 	var first error
 	for i, read := range reads {
 		if i > 0 && !r.json {
-			io.WriteString(p.stdout, "\n")
+			if err := p.printText("\n"); err != nil {
+				return err
+			}
 		}
 		if err := p.rankOne(cmd.Context(), &r, read); err != nil && first == nil {
 			first = err
@@ -126,8 +127,7 @@ func (p *program) rankOne(ctx context.Context, r *ranking, read func() (file, er
 	if err != nil {
 		return err
 	}
-	_, err = io.WriteString(p.stdout, text)
-	return err
+	return p.printText(text)
 }
 
 // appraise reads a lot and the price book into one register of figures and

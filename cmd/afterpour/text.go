@@ -133,8 +133,8 @@ func (p *page) acid(r *lot.Report) {
 
 func (p *page) plans(a *econ.Appraisal) {
 	p.heading(fmt.Sprintf("Plans by net value, in %s", a.Currency))
-	columns := []align{right, right, right, right, right, right, right}
-	rows := [][]string{{"", "net", "gain", "no labour", "hands-on", "elapsed", "an hour"}}
+	columns := []align{right, right, right, right, right, right}
+	rows := [][]string{{"net", "gain", "no labour", "hands-on", "elapsed", "an hour"}}
 	var titles []string
 	for i := range a.Plans {
 		plan := &a.Plans[i]
@@ -143,7 +143,7 @@ func (p *page) plans(a *econ.Appraisal) {
 		}
 		titles = append(titles, planTitle(plan))
 		rows = append(rows, []string{
-			fmt.Sprint(len(titles)), money(plan.Net), signed(plan.Gain), money(plan.NetWithoutLabour),
+			money(plan.Net), signed(plan.Gain), money(plan.NetWithoutLabour),
 			hours(plan.HandsOnH), hours(plan.ElapsedH), moneyOrDash(plan.PerHour),
 		})
 	}
@@ -163,14 +163,14 @@ func baselineNote(a *econ.Appraisal) string {
 	return fmt.Sprintf(" (%s, net %s)", untouched(a.Baseline), money(a.BaselineNet))
 }
 
-// interleave adds rows of figures, each under its title; the first row is the
-// heading.
+// interleave adds rows of figures, each under its numbered title; the first row
+// is the heading.
 func (p *page) interleave(columns []align, rows [][]string, titles []string) {
 	var figures page
-	figures.table("  ", columns, rows)
+	figures.table("      ", columns, rows)
 	p.lines = append(p.lines, figures.lines[0])
 	for i, title := range titles {
-		p.text("  ", "%s", title)
+		p.text(fmt.Sprintf("  %2d  ", i+1), "%s", title)
 		p.lines = append(p.lines, figures.lines[i+1])
 	}
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 )
 
@@ -17,7 +15,7 @@ type answer struct {
 func (p *program) workCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "work",
-		Short: "Bench arithmetic: molar mass, balance, yield, charge, strength, washes, heat",
+		Short: "Bench arithmetic: formulas, reactions, charge, washes, heat",
 		Example: `  afterpour work mass "CuSO4·5H2O"
   afterpour work balance "Cu + Ag^+ -> Cu^2+ + Ag"
   afterpour work acid "nitric acid" "68 %"`,
@@ -25,7 +23,7 @@ func (p *program) workCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(p.workMass(), p.workBalance(), p.workYield(), p.workDeposit(), p.workAcid(),
-		p.workWash(), p.workBoilDown())
+		p.workWash(), p.workBoilDown(), p.workEquilibrium())
 	for _, sub := range cmd.Commands() {
 		sub.Flags().Bool("json", false, "print one JSON object")
 	}
@@ -54,16 +52,6 @@ func (p *program) worked(work func(args []string) (answer, error)) func(*cobra.C
 		if asJSON {
 			return p.printJSON(result.object)
 		}
-		_, err = io.WriteString(p.stdout, cleanLines(result.text)+"\n")
-		return err
-	}
-}
-
-// mustHave marks flags without which a command cannot run.
-func mustHave(cmd *cobra.Command, names ...string) {
-	for _, name := range names {
-		if err := cmd.MarkFlagRequired(name); err != nil {
-			panic(err) // the flag is defined a line before
-		}
+		return p.printText(cleanLines(result.text) + "\n")
 	}
 }

@@ -21,7 +21,7 @@ type acidJSON struct {
 func (p *program) workAcid() *cobra.Command {
 	return &cobra.Command{
 		Use:   "acid NAME STRENGTH",
-		Short: "Density and concentration of an acid, a base or peroxide of a given strength",
+		Short: "Density and concentration of an acid, a base or peroxide",
 		Long: `Acid turns a mass share into density, mol/L and g/L, or a concentration in mol/L
 into a mass share, by interpolation in published tables at 20 degC.`,
 		Example: `  afterpour work acid "nitric acid" "68 %"

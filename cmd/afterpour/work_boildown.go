@@ -27,10 +27,9 @@ heat is lost unless --efficiency says what share of it reaches the water.`,
 		Args: usageArgs(cobra.NoArgs),
 		RunE: p.worked(func([]string) (answer, error) { return boilDownWork(from, to, efficiency) }),
 	}
-	cmd.Flags().StringVar(&from, "from", "", "volume at 20 degC to begin with")
-	cmd.Flags().StringVar(&to, "to", "", "volume to stop at")
-	cmd.Flags().StringVar(&efficiency, "efficiency", "1", "share of the heat that reaches the water")
-	mustHave(cmd, "from", "to")
+	cmd.Flags().StringVar(&from, "from", "", "`VOLUME` at 20 degC to begin with")
+	cmd.Flags().StringVar(&to, "to", "", "`VOLUME` to stop at")
+	cmd.Flags().StringVar(&efficiency, "efficiency", "1", "`SHARE` of the heat that reaches the water")
 	return cmd
 }
 

@@ -30,7 +30,7 @@ the metal's ion: 1 for silver, 2 for copper.`,
 		Args: usageArgs(cobra.ExactArgs(4)),
 		RunE: p.worked(func(args []string) (answer, error) { return depositWork(args, efficiency) }),
 	}
-	cmd.Flags().StringVar(&efficiency, "efficiency", "1", "share of the charge that lays down metal, such as 0.2 or 20%")
+	cmd.Flags().StringVar(&efficiency, "efficiency", "1", "`SHARE` of the charge that lays down metal, such as 20%")
 	return cmd
 }
 

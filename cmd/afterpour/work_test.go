@@ -161,7 +161,7 @@ func TestWorkText(t *testing.T) {
 		"wash":    {[]string{"work", "wash", "--heel", "0.05L", "--fill", "0.5L", "--times", "5"}, "6.21e-06 of the salt in the heel is left after 5 washes\n"},
 		"yield": {
 			[]string{"work", "yield", "Cu + 2 Ag^+ -> Cu^2+ + 2 Ag", "Cu=10 g", "Ag^+=0.2 mol"},
-			"limited by Ag^+; extent 0.1000 mol\n  made  Ag     21.57 g\n  made  Cu^2+  6.355 g\n  left  Cu     3.645 g\n",
+			"limited by Ag^+; extent 0.1000 mol\n  made  Ag     21.57 g\n  made  Cu^2+  6.355 g\n  left  Ag^+       0 g\n  left  Cu     3.645 g\n",
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -28,10 +28,9 @@ off down to the heel again.`,
 		Args:    usageArgs(cobra.NoArgs),
 		RunE:    p.worked(func([]string) (answer, error) { return washWork(heel, fill, times) }),
 	}
-	cmd.Flags().StringVar(&heel, "heel", "", "liquor left behind by each decanting")
-	cmd.Flags().StringVar(&fill, "fill", "", "water added to the heel for each wash")
-	cmd.Flags().IntVar(&times, "times", 1, "number of washes")
-	mustHave(cmd, "heel", "fill")
+	cmd.Flags().StringVar(&heel, "heel", "", "`VOLUME` of liquor left behind by each decanting")
+	cmd.Flags().StringVar(&fill, "fill", "", "`VOLUME` of water added to the heel for each wash")
+	cmd.Flags().IntVar(&times, "times", 1, "`NUMBER` of washes")
 	return cmd
 }
 

@@ -22,11 +22,11 @@ type yieldJSON struct {
 func (p *program) workYield() *cobra.Command {
 	return &cobra.Command{
 		Use:   "yield REACTION SPECIES=QUANTITY...",
-		Short: "What a reaction makes of stated amounts, what limits it and what is left",
+		Short: "What a reaction makes of stated amounts, and what is left",
 		Long: `Yield runs a reaction until one of the stated substances is used up. What is not
 stated is taken to be there in plenty. The reaction is balanced first.`,
 		Example: `  afterpour work yield "Cu + 2 Ag^+ -> Cu^2+ + 2 Ag" Cu=10g Ag^+=0.5mol
-  afterpour work yield "AgNO3 + NaCl -> AgCl + NaNO3" "AgNO3=17 g" "NaCl=10 g" --json`,
+  afterpour work yield "AgNO3 + NaCl -> AgCl + NaNO3" AgNO3=17g NaCl=10g --json`,
 		Args: usageArgs(cobra.MinimumNArgs(2)),
 		RunE: p.worked(yieldWork),
 	}

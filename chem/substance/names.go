@@ -90,7 +90,7 @@ func (x *nameIndex) near(name string, most int) []string {
 	var near []string
 	seen := map[int]bool{}
 	for _, m := range all {
-		if len(near) == most || m.cost > 0.75 {
+		if len(near) == most || m.cost > 0.6 {
 			break
 		}
 		if !seen[m.row] {

@@ -140,13 +140,16 @@ func (w *walker) keys(e *unstable.Node) []*node {
 
 // counted counts one more key or value and stops at the limit.
 func (w *walker) counted(offset int) bool {
-	if w.count++; w.count > MaxKeys && !w.stopped {
+	if w.count++; w.count > MaxKeys {
 		w.stop(offset, fmt.Sprintf("the file holds more than %d keys and values", MaxKeys))
 	}
 	return !w.stopped
 }
 
 func (w *walker) stop(offset int, message string) {
+	if w.stopped {
+		return
+	}
 	w.stopped, w.broken = true, true
 	w.problems = append(w.problems, w.problem(offset, "", message, readLimit))
 }
@@ -219,20 +222,25 @@ func (w *walker) valueStart(at int) int {
 
 // value takes in the value of a node whose place is known.
 func (w *walker) value(n *node, v *unstable.Node, depth int) {
-	switch v.Kind {
-	case unstable.InlineTable:
-		n.form = table
-		n.header = true // complete in itself: no header may add to it
-		for it := v.Children(); it.Next() && w.deeper(n, depth); {
-			w.keyValue(n, it.Node(), depth+1)
-		}
-	case unstable.Array:
+	n.form = leaf
+	if v.Kind != unstable.InlineTable && v.Kind != unstable.Array {
+		return
+	}
+	if depth == MaxDepth {
+		w.stop(n.value.start, tooDeep)
+		return
+	}
+	if v.Kind == unstable.Array {
 		n.form = array
-		for it := v.Children(); it.Next() && w.deeper(n, depth) && w.counted(n.value.start); {
+		for it := v.Children(); it.Next() && w.counted(n.value.start); {
 			w.element(n, it.Node(), depth+1)
 		}
-	default:
-		n.form = leaf
+		return
+	}
+	n.form = table
+	n.header = true // complete in itself: no header may add to it
+	for it := v.Children(); it.Next() && !w.stopped; {
+		w.keyValue(n, it.Node(), depth+1)
 	}
 }
 
@@ -245,13 +253,6 @@ func (w *walker) element(n *node, v *unstable.Node, depth int) {
 		e.key, e.value = at, at
 	}
 	w.value(n.add(e), v, depth)
-}
-
-func (w *walker) deeper(n *node, depth int) bool {
-	if depth >= MaxDepth && !w.stopped {
-		w.stop(n.value.start, tooDeep)
-	}
-	return !w.stopped
 }
 
 // repeated notes a key that is set a second time.

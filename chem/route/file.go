@@ -16,6 +16,9 @@ type File struct {
 	Brings    []string // metals that come along with them
 	Yields    string   // id of the sale that its product is made for
 	rest      []string // streams that are handed on to the next route
+	// Treatment marks a route that wins nothing: it readies what is left for a
+	// carrier, and comes last in a plan.
+	Treatment bool
 	// OutOfReach says why metal in other forms than reaches stays behind.
 	OutOfReach string
 	Steps      []StepFile
@@ -74,7 +77,13 @@ func DecodeFile(doc *input.Document, figs *input.Figures) (*File, error) {
 	root := doc.Root()
 	d := decoder{figs: figs}
 	f := &File{}
-	require(root, "id", "title", "takes", "yields", "reaches", "out_of_reach")
+	if root.Has("treatment") {
+		f.Treatment, _ = root.Bool("treatment")
+	}
+	require(root, "id", "title")
+	if !f.Treatment {
+		require(root, "takes", "yields", "reaches", "out_of_reach")
+	}
 	f.ID, _ = root.String("id")
 	f.Title, _ = root.String("title")
 	f.Summary, _ = root.String("summary")

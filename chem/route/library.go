@@ -27,6 +27,9 @@ type Library struct {
 var builtinOrder = []string{
 	"copper-cementation", "chloride-oxide-sugar", "electrolysis-silver",
 	"electrolysis-copper", "calcine-sulfate-salt", "calcine-sulfate-copper",
+	"chloride-iron", "chloride-zinc", "chloride-soda-melt", "chloride-sugar",
+	"hydroxide-sulfate-salt", "iron-cementation", "hydroxide",
+	"neutralise",
 }
 
 // Builtin returns the library of embedded routes. An error means that the

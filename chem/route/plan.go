@@ -14,25 +14,20 @@ import (
 // join a plan.
 const joinShare = 0.01
 
-// Plans lists what could be done with a lot: nothing but an ending; one route
-// and an ending; a silver route, then a copper route on what is left, and an
-// ending. Routes are offered where the lot holds a metal that they take;
-// whether they can reach it is for Simulate to say.
+// Plans lists what could be done with a lot as far as the lot alone tells: an
+// ending, one route and an ending, or a silver route, a copper route and an
+// ending. Explore looks further, at what each route really leaves.
 func (lib *Library) Plans(inv lot.Inventory) []Plan {
-	var chains [][]string
-	chains = append(chains, nil)
+	chains := [][]string{nil}
 	for i := range lib.routes {
 		first := &lib.routes[i]
-		if !holds(inv.Vessel, first.Takes) {
+		if first.Treatment || !holds(inv.Vessel, first.Takes) {
 			continue
 		}
 		chains = append(chains, []string{first.ID})
-		if !slices.Contains(first.Takes, "Ag") {
-			continue
-		}
 		for j := range lib.routes {
 			second := &lib.routes[j]
-			if slices.Contains(second.Takes, "Cu") && !slices.Contains(second.Takes, "Ag") && len(first.rest) > 0 && holds(inv.Vessel, second.Takes) {
+			if silverThenCopper(first, second) && holds(inv.Vessel, second.Takes) {
 				chains = append(chains, []string{first.ID, second.ID})
 			}
 		}
@@ -44,6 +39,10 @@ func (lib *Library) Plans(inv lot.Inventory) []Plan {
 		}
 	}
 	return plans
+}
+
+func silverThenCopper(first, second *File) bool {
+	return slices.Contains(first.Takes, "Ag") && slices.Contains(second.Takes, "Cu") && !slices.Contains(second.Takes, "Ag") && len(first.rest) > 0
 }
 
 // NewPlan returns the plan of these routes and this ending, with its id.
@@ -63,6 +62,9 @@ func holds(s substance.Stream, metals []string) bool {
 // reachable notes how much of each metal a route can get at, and blocks one
 // that gets at less than joinShare, or that lacks its anion.
 func (r *run) reachable(f *File) *Block {
+	if f.Treatment {
+		return nil
+	}
 	vessel := r.slot("vessel").stream
 	unreachable := map[string]float64{}
 	best := 0.0

@@ -21,6 +21,17 @@ type reagent struct {
 	strength  float64          // mass share of the compound in what is weighed or poured
 	solution  bool             // sold as a solution: the rest of it is water
 	density   float64          // kg/L of a liquid reagent; 0 for a solid
+	dry       string           // the species that it is as a solid, "" if it has none
+}
+
+// asSolid returns the reagent as it is weighed into a dry charge.
+func (g reagent) asSolid() (reagent, error) {
+	id, err := substance.Find(g.dry)
+	if err != nil {
+		return g, fmt.Errorf("%s cannot be weighed in dry", g.Name)
+	}
+	g.parts = []substance.Term{{Species: id, Nu: 1}}
+	return g, nil
 }
 
 // reagentByID looks a reagent up in the catalogue.
@@ -64,7 +75,7 @@ var stock = sync.OnceValues(func() (map[string]reagent, error) {
 	}
 	all := make(map[string]reagent, len(rows))
 	for _, row := range rows {
-		g := reagent{ID: row.ID, Name: row.Name, strength: row.Percent / 100, solution: row.Solution}
+		g := reagent{ID: row.ID, Name: row.Name, strength: row.Percent / 100, solution: row.Solution, dry: row.Dry}
 		if row.Solution {
 			g.density = row.Density
 		}

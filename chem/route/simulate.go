@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"afterpour/chem/equil"
 	"afterpour/chem/input"
@@ -24,6 +23,9 @@ type Job struct {
 	Equilibrium equil.Equilibrator // nil: limiting reactions
 	Trace       bool               // keep for every figure what it rests on
 }
+
+// defaultEquilibrium is used where a job names none.
+var defaultEquilibrium equil.Equilibrator = equil.Limiting{}
 
 // Species the step kinds name themselves.
 var (
@@ -75,6 +77,8 @@ type run struct {
 	rec   *StepRecord
 	basis input.Set // inputs used by the step so far
 	heatH float64   // hours of heating in this step
+	// batches is how many times the step is done to fit the vessel.
+	batches float64
 }
 
 // clone returns a state that shares nothing that can change.
@@ -113,17 +117,15 @@ func (lib *Library) Simulate(ctx context.Context, job Job, plan Plan) (Outcome, 
 // of plans that differ only in their ending share steps and products, which
 // are not to be changed.
 func (lib *Library) SimulateAll(ctx context.Context, job Job, plans []Plan) ([]Outcome, error) {
-	if job.Equilibrium == nil {
-		job.Equilibrium = equil.Limiting{}
-	}
+	full := defaults(job)
 	done := map[string]state{"": start(job.Inventory.Vessel)}
 	ended := map[string]Outcome{}
 	list := make([]Outcome, len(plans))
 	for i, plan := range plans {
-		key := strings.Join(plan.Routes, "+")
+		key := chainKey(plan.Routes)
 		out, ok := ended[key]
 		if !ok {
-			if err := lib.chain(ctx, &job, done, plan.Routes); err != nil {
+			if err := lib.chain(ctx, full, done, plan.Routes); err != nil {
 				return nil, err
 			}
 			out = finish(done[key], job.Trace)
@@ -145,7 +147,7 @@ func start(vessel substance.Stream) state {
 // chain carries out what is not done yet of a chain of routes.
 func (lib *Library) chain(ctx context.Context, job *Job, done map[string]state, routes []string) error {
 	for n := 1; n <= len(routes); n++ {
-		key, before := strings.Join(routes[:n], "+"), strings.Join(routes[:n-1], "+")
+		key, before := chainKey(routes[:n]), chainKey(routes[:n-1])
 		if _, ok := done[key]; ok {
 			continue
 		}
@@ -189,7 +191,7 @@ func (r *run) runStep(s *StepFile) *Block {
 		Route: r.file.ID, Step: s.ID, Kind: s.Kind, Title: title(s), Stop: s.Stop,
 	})
 	r.step, r.rec = s, &r.out.Steps[len(r.out.Steps)-1]
-	r.basis, r.heatH = nil, 0
+	r.basis, r.heatH, r.batches = nil, 0, 1
 	if s.Note != "" {
 		r.note("%s", s.Note)
 	}
@@ -224,9 +226,9 @@ func title(s *StepFile) string {
 // times enters the hours of the step: the hands-on time grows with what was in
 // hand at its start, heating takes what the heater takes.
 func (r *run) times(litres, kilograms float64) {
-	hands := r.span(r.step.HandsOn, litres, kilograms)
-	wait := r.span(r.step.Wait, litres, kilograms)
-	r.enter(HandsOn, "", hands, "t = t0 + a·V + b·m", r.step.HandsOn.sources()...)
+	hands := r.span(r.step.HandsOn, litres, kilograms) + (r.batches-1)*r.value(r.step.HandsOn.Fixed)
+	wait := r.span(r.step.Wait, litres, kilograms) + (r.batches-1)*r.value(r.step.Wait.Fixed)
+	r.enter(HandsOn, "", hands, "t = batches·t0 + a·V + b·m", r.step.HandsOn.sources()...)
 	r.enter(Elapsed, "", hands+wait+r.heatH, "t = hands-on + wait + heating", r.step.Wait.sources()...)
 }
 
@@ -362,17 +364,29 @@ func (r *run) equilibrate(s *substance.Stream) *Block {
 	return nil
 }
 
-// vesselFits enters how full the vessel gets and blocks what will not go in.
+// vesselFits enters how full the vessel gets. What does not go into the largest
+// vessel is done in batches, each with the step's fixed hours; more than
+// mostBatches are no plan.
 func (r *run) vesselFits(s substance.Stream) *Block {
-	need := float64(s.LiquidVolume() + s.SolidVolume())
-	r.enter(Vessel, "", need, "V = V(liquid) + V(solid)", "volumes from densities, chem/data")
-	room := float64(r.job.Bench.LargestVessel)
+	need, room := float64(s.LiquidVolume()+s.SolidVolume()), float64(r.job.Bench.LargestVessel)
+	n := 1.0
 	if need > room*(1+1e-9) {
-		return &Block{Reason: fmt.Sprintf("the step fills %s and the largest vessel on this bench holds %s",
-			units.Format(units.VolumeKind, need), units.Format(units.VolumeKind, room))}
+		n = math.Ceil(need / room * (1 - 1e-9))
+	}
+	if !(room > 0) || n > mostBatches {
+		return &Block{Reason: fmt.Sprintf("the step fills %s and the largest vessel on this bench holds %s: more than %d batches",
+			units.Format(units.VolumeKind, need), units.Format(units.VolumeKind, room), mostBatches)}
+	}
+	r.enter(Vessel, "", need/n, "V = (V(liquid) + V(solid))/batches", "volumes from densities, chem/data")
+	if n > r.batches {
+		r.batches = n
+		r.note("%.0f batches of %s", n, units.Format(units.VolumeKind, need/n))
 	}
 	return nil
 }
+
+// mostBatches is where splitting a step up stops being a plan. Assumption.
+const mostBatches = 4
 
 // heat books energy that the heater must deliver, with the share that reaches
 // the vessel, and the hours it takes at the heater's power.

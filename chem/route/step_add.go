@@ -14,7 +14,8 @@ import (
 // The dose is what the reactions, taken in order, ask of the reagent's ion,
 // with the excess, less what of that ion is there already. Free acid takes its
 // share of a base first, and free base of an acid. A reagent that nothing asks
-// for is not added, and the step is skipped.
+// for is not added, and the step is skipped; with `alone` = "acid" free acid is
+// asking enough.
 //
 // `reach` is the share of the limiting extent that the reactions attain.
 // `log_k` is for a solid that trades one ion for another (AgCl + OH⁻ ⇌ ½ Ag₂O
@@ -26,6 +27,7 @@ var addKind = stepKind{
 		{"excess", units.Fraction}, {"reach", units.Fraction}, {"log_k", units.Number},
 		{"water", units.Number}, {"temperature", units.TemperatureKind}, {"efficiency", units.Fraction},
 	},
+	words: []string{"alone"},
 	needs: []string{"reagent", "reaction", "excess"},
 	run:   runAdd,
 }
@@ -41,7 +43,7 @@ func runAdd(r *run) *Block {
 	}
 	vessel := &r.in().stream
 	need, acidity := r.demand(*vessel, key)
-	if need <= traceMol(*vessel) {
+	if need <= traceMol(*vessel) && !(r.step.Words["alone"] == "acid" && acidity > traceMol(*vessel)) {
 		return r.skip(fmt.Sprintf("nothing here for %s to react with", g.Name))
 	}
 	target := need * (1 + r.figure("excess", 0))
@@ -49,6 +51,7 @@ func runAdd(r *run) *Block {
 	if dose > 0 {
 		r.pourReagent(g, dose/g.perMol(key), "n = Σν·ξ·(1 + excess) − n(there) + n(acid or base)")
 	}
+	r.warnOfHeat(acidity, *vessel)
 	vessel = &r.in().stream
 	if block := r.warm(vessel); block != nil {
 		return block
@@ -60,6 +63,18 @@ func runAdd(r *run) *Block {
 		return block
 	}
 	return r.afterReaction()
+}
+
+// neutralisationHeat is what a mole of acid and base give off, in J: minteq.v4,
+// 55.81 kJ/mol; CRC formation enthalpies give 55.8.
+const neutralisationHeat = 55.8e3
+
+// warnOfHeat notes by how much acid and base warm the vessel.
+func (r *run) warnOfHeat(mol float64, vessel substance.Stream) {
+	rise := mol * neutralisationHeat / math.Max(heatCapacity(vessel), 1)
+	if rise > 3 {
+		r.note("neutralising warms the mixture by about %.0f K if it is done at once: add in thirds and let it cool between", rise)
+	}
 }
 
 // afterReaction moves the mixture on and lets its gas out.

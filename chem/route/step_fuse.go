@@ -30,6 +30,9 @@ func runFuse(r *run) *Block {
 	if err != nil {
 		return &Block{Reason: err.Error()}
 	}
+	if g, err = g.asSolid(); err != nil {
+		return &Block{Reason: err.Error()}
+	}
 	key, ok := g.key(r.step.Reactions[0].Reaction)
 	if !ok {
 		return &Block{Reason: g.Name + " takes no part in " + r.step.Reactions[0].Text}

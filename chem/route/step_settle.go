@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 
 	"afterpour/chem/substance"
@@ -170,7 +169,7 @@ func (r *run) oneWash(s *substance.Stream, heel, fill float64) (substance.Stream
 	if block := r.equilibrate(s); block != nil {
 		return none, block
 	}
-	if block := r.vesselFitsQuietly(*s); block != nil {
+	if block := r.vesselFits(*s); block != nil {
 		return none, block
 	}
 	share := math.Max(0, 1-heel/math.Max(float64(s.LiquidVolume()), heel))
@@ -190,15 +189,4 @@ func (r *run) bookWash(before, water substance.Stream, n int, heel, fill float64
 	r.note("%d washes of %s to a heel of %s leave %.2g of the entrained liquor", n,
 		units.Format(units.VolumeKind, fill), units.Format(units.VolumeKind, heel), math.Pow(heel/(heel+fill), float64(n)))
 	r.losses(water, "wash water: fines and what dissolves", "m = loss·m(solid)·n + c(equilibrium)·V")
-	r.enter(Vessel, "", heel+fill, "V = heel + fill", "")
-}
-
-// vesselFitsQuietly is vesselFits without an entry, for repeated fillings.
-func (r *run) vesselFitsQuietly(s substance.Stream) *Block {
-	need, room := float64(s.LiquidVolume()+s.SolidVolume()), float64(r.job.Bench.LargestVessel)
-	if need > room*(1+1e-9) {
-		return &Block{Reason: fmt.Sprintf("a wash fills %s and the largest vessel on this bench holds %s",
-			units.Format(units.VolumeKind, need), units.Format(units.VolumeKind, room))}
-	}
-	return nil
 }

@@ -1,0 +1,158 @@
+package route
+
+import (
+	"context"
+	"slices"
+	"strings"
+)
+
+// Exploration is every plan that makes sense for a lot, carried out on paper.
+type Exploration struct {
+	Outcomes []Outcome
+	Chains   int // sequences of routes that were simulated
+}
+
+// Explore carries out the tree of all sensible sequences of routes over a lot,
+// each stage on exactly what the stage before left, shared beginnings once.
+//
+// A route opens a plan where the lot holds a metal that it takes; if it cannot
+// reach it, the plan is listed as blocked. A route follows others where at least
+// 1 % of a metal that it takes is left and within its reach, and its anion is
+// there; for a metal that the plan has worked on already it is againShare, since
+// what a route leaves of its own metal are fines, and a second route on fines is
+// no plan. No route comes twice. Every sequence is listed with each ending, and
+// once more with each treatment before a carrier takes the rest. Nothing is cut
+// off: the tree ends by itself, since each route uses up what the next would
+// need.
+func (lib *Library) Explore(ctx context.Context, job Job) (Exploration, error) {
+	w := &walk{lib: lib, ctx: ctx, job: defaults(job)}
+	w.list(nil, start(job.Inventory.Vessel))
+	if err := w.grow(nil, start(job.Inventory.Vessel)); err != nil {
+		return Exploration{}, err
+	}
+	return Exploration{Outcomes: w.outcomes, Chains: w.chains}, nil
+}
+
+// walk is an exploration in progress.
+type walk struct {
+	lib      *Library
+	ctx      context.Context
+	job      *Job
+	outcomes []Outcome
+	chains   int
+}
+
+// grow follows every route that can come next.
+func (w *walk) grow(chain []string, s state) error {
+	for i := range w.lib.routes {
+		f := &w.lib.routes[i]
+		if f.Treatment || slices.Contains(chain, f.ID) || !w.follows(f, chain, s) {
+			continue
+		}
+		next, longer, err := w.run(chain, s, f)
+		if err != nil {
+			return err
+		}
+		w.list(longer, next)
+		if next.out.Blocked != nil {
+			continue
+		}
+		if err := w.grow(longer, next); err != nil {
+			return err
+		}
+	}
+	return w.treat(chain, s)
+}
+
+// run carries one more route out.
+func (w *walk) run(chain []string, s state, f *File) (state, []string, error) {
+	if err := w.ctx.Err(); err != nil {
+		return s, nil, err
+	}
+	w.chains++
+	r := &run{ctx: w.ctx, job: w.job, state: s.clone()}
+	r.out.Blocked = r.route(f)
+	return r.state, append(slices.Clone(chain), f.ID), nil
+}
+
+// follows tells whether a route can come next: always as the first, if the lot
+// holds its metal at all.
+func (w *walk) follows(f *File, chain []string, s state) bool {
+	vessel := s.slots[0].stream
+	if len(chain) == 0 {
+		return holds(vessel, f.Takes)
+	}
+	if vessel.Mass() <= 0 || lacks(vessel, f.anions) != "" {
+		return false
+	}
+	for _, metal := range f.Takes {
+		contained := w.job.Inventory.Vessel.Element(metal)
+		if contained <= 0 {
+			continue
+		}
+		within := 0.0
+		for _, id := range f.reaches {
+			within += vessel.Mol[id] * id.Species().Formula.Atoms(metal)
+		}
+		least := joinShare
+		if w.worked(chain, metal) {
+			least = againShare
+		}
+		if within >= least*contained {
+			return true
+		}
+	}
+	return false
+}
+
+// againShare is the share of a metal that must be left for a second route to
+// that metal: more than the fines that careful work leaves. Assumption.
+const againShare = 0.1
+
+// worked tells whether a route of the chain has taken that metal.
+func (w *walk) worked(chain []string, metal string) bool {
+	for _, id := range chain {
+		if f, err := w.lib.Route(id); err == nil && (slices.Contains(f.Takes, metal) || slices.Contains(f.Brings, metal)) {
+			return true
+		}
+	}
+	return false
+}
+
+// list books a sequence with each ending.
+func (w *walk) list(chain []string, s state) {
+	out := finish(s, w.job.Trace)
+	for _, ending := range Endings {
+		out.Plan = NewPlan(chain, ending)
+		w.outcomes = append(w.outcomes, out)
+	}
+}
+
+// treat books a sequence once more with each treatment before the carrier.
+func (w *walk) treat(chain []string, s state) error {
+	for i := range w.lib.routes {
+		f := &w.lib.routes[i]
+		if !f.Treatment || s.slots[0].stream.LiquidVolume() <= 0 {
+			continue
+		}
+		next, longer, err := w.run(chain, s, f)
+		if err != nil {
+			return err
+		}
+		out := finish(next, w.job.Trace)
+		out.Plan = NewPlan(longer, "dispose")
+		w.outcomes = append(w.outcomes, out)
+	}
+	return nil
+}
+
+// defaults fills in what a job leaves open.
+func defaults(job Job) *Job {
+	if job.Equilibrium == nil {
+		job.Equilibrium = defaultEquilibrium
+	}
+	return &job
+}
+
+// chainKey names a sequence of routes.
+func chainKey(routes []string) string { return strings.Join(routes, "+") }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 
 	"afterpour/chem/substance"
 	"afterpour/chem/thermal"
@@ -32,6 +33,19 @@ var watchedGases = []watched{
 	{substance.MustFind("SO2(g)"), "SO2", "sulfur dioxide", 1},
 	{substance.MustFind("NH3(g)"), "NH3", "ammonia", 1},
 }
+
+// airLimits caches the limits by the gas they hold for.
+var airLimits = sync.OnceValues(func() (map[string]substance.AirLimit, error) {
+	all := map[string]substance.AirLimit{}
+	for _, w := range watchedGases {
+		limit, err := substance.AirLimitOf(w.as)
+		if err != nil {
+			return nil, err
+		}
+		all[w.as] = limit
+	}
+	return all, nil
+})
 
 // release lets the gases of a stream into the air over some hours, enters them
 // with the fresh air that would bring each to its lowest short-term or ceiling
@@ -81,17 +95,20 @@ type airShare struct {
 }
 
 func (r *run) airShareOf(w watched, n, hours float64) (airShare, *Block) {
-	limit, err := substance.AirLimitOf(w.as)
+	limits, err := airLimits()
 	if err != nil {
 		return airShare{}, &Block{Reason: err.Error()}
 	}
+	limit := limits[w.as]
 	room25 := units.Celsius(25)
 	fresh, err := thermal.FreshAir(units.Amount(n), limit.PPM, room25)
 	if err != nil {
 		return airShare{}, &Block{Reason: err.Error()}
 	}
-	r.enter(FreshAir, w.as, fresh.CubicMetres(), "V = n·Vm/x(limit)", limit.Source.Cite(), "molar volume of an ideal gas at 25 degC and 1 atm").Detail =
-		fmt.Sprintf("%s to %g ppm (%s)", w.name, limit.PPM, limit.Kind)
+	e := r.enter(FreshAir, w.as, fresh.CubicMetres(), "V = n·Vm/x(limit)", limit.Source.Cite(), "molar volume of an ideal gas at 25 degC and 1 atm")
+	if r.job.Trace {
+		e.Detail = fmt.Sprintf("%s to %g ppm (%s)", w.name, limit.PPM, limit.Kind)
+	}
 	b := r.job.Bench
 	room, err := thermal.NewRoom(units.Volume(math.Max(b.RoomM3, 1)*1000), b.AirChanges, b.Extraction)
 	if err != nil {

@@ -132,10 +132,15 @@ func (w *walk) list(chain []string, s state) {
 func (w *walk) treat(chain []string, s state) error {
 	for i := range w.lib.routes {
 		f := &w.lib.routes[i]
-		if !f.Treatment || s.slots[0].stream.LiquidVolume() <= 0 {
+		if !f.Treatment {
 			continue
 		}
-		next, longer, err := w.run(chain, s, f)
+		pooled := s.clone()
+		pooled.pool()
+		if pooled.slots[0].stream.LiquidVolume() <= 0 {
+			continue
+		}
+		next, longer, err := w.run(chain, pooled, f)
 		if err != nil {
 			return err
 		}

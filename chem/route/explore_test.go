@@ -47,3 +47,29 @@ func BenchmarkExplore(b *testing.B) {
 		}
 	}
 }
+
+// TestExploreAgreesWithSimulate: a plan of the tree, simulated alone, gives the
+// same ledger.
+func TestExploreAgreesWithSimulate(t *testing.T) {
+	lib, job, _ := sampleJob(t, "chloride-settled", roomy)
+	e, err := lib.Explore(context.Background(), job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i < len(e.Outcomes); i += 17 {
+		tree := &e.Outcomes[i]
+		alone, err := lib.Simulate(context.Background(), job, tree.Plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (alone.Blocked == nil) != (tree.Blocked == nil) {
+			t.Fatalf("%s: blocked in one of the two only", tree.Plan.ID)
+		}
+		for kind := Reagent; kind <= Charge; kind++ {
+			near(t, tree.Plan.ID+" "+kind.String(), alone.Sum(kind), tree.Sum(kind), 1e-12)
+		}
+		if len(alone.Waste) != len(tree.Waste) {
+			t.Errorf("%s: waste of %d classes alone, %d in the tree", tree.Plan.ID, len(alone.Waste), len(tree.Waste))
+		}
+	}
+}

@@ -159,6 +159,9 @@ func (lib *Library) chain(ctx context.Context, job *Job, done map[string]state, 
 			return err
 		}
 		r := &run{ctx: ctx, job: job, state: done[before].clone()}
+		if f.Treatment {
+			r.pool()
+		}
 		if r.out.Blocked == nil {
 			r.out.Blocked = r.route(f)
 		}
@@ -335,6 +338,9 @@ func (r *run) enter(kind EntryKind, item string, amount float64, formula string,
 }
 
 func (r *run) note(format string, args ...any) {
+	if !r.job.Trace {
+		return // notes are for a reader of the central run
+	}
 	r.rec.Notes = append(r.rec.Notes, fmt.Sprintf(format, args...))
 }
 
@@ -422,6 +428,21 @@ func (r *run) handOn(rest []string) {
 	r.slots = []slot{{name: "vessel", stream: next}}
 }
 
+// pool pours every liquor and wet sludge that a plan has left into one vessel,
+// for a treatment: acid and alkaline liquors then spend each other. Slag and
+// what was lost stay apart.
+func (s *state) pool() {
+	var dry []slot
+	for _, k := range s.kept {
+		if k.stream.LiquidVolume() > 0 && k.name != "slag" && k.name != "lost" {
+			s.slots[0].stream.Mix(k.stream)
+		} else {
+			dry = append(dry, k)
+		}
+	}
+	s.kept = dry
+}
+
 // finish turns everything that is left into waste by class and closes the
 // balance.
 func finish(s state, trace bool) Outcome {
@@ -431,7 +452,9 @@ func finish(s state, trace bool) Outcome {
 	}
 	left := append(slices.Clone(s.kept), s.slots...)
 	out.Waste = classify(left, trace)
-	out.Balance = s.balance(left)
+	if trace { // an account for tests, checks and readers; the draws of a simulation do without
+		out.Balance = s.balance(left)
+	}
 	return out
 }
 
@@ -445,10 +468,10 @@ func (s state) balance(left []slot) Balance {
 		total.Mix(p)
 	}
 	b := Balance{ChargeIn: s.entered.Charge(), ChargeOut: total.Charge()}
-	for _, symbol := range substance.Symbols() {
-		in, out := s.entered.Element(symbol), total.Element(symbol)
-		if in != 0 || out != 0 {
-			b.Elements = append(b.Elements, ElementBalance{Element: symbol, In: in, Out: out})
+	in, out := s.entered.ElementAmounts(nil), total.ElementAmounts(nil)
+	for i, e := range elements() {
+		if in[i] != 0 || out[i] != 0 {
+			b.Elements = append(b.Elements, ElementBalance{Element: e.Symbol, In: in[i], Out: out[i]})
 		}
 	}
 	return b

@@ -1,8 +1,10 @@
 package route
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
+	"sync"
 
 	"afterpour/chem/data"
 	"afterpour/chem/substance"
@@ -123,13 +125,27 @@ func saltOf(s substance.Stream) (formula string, fineness float64) {
 
 // composition returns the element shares of a stream, largest first.
 func composition(s substance.Stream) []Share {
-	total := float64(s.Mass())
-	var list []Share
-	for _, symbol := range substance.Symbols() {
-		if m := float64(s.ElementMass(symbol)); m > 0 {
-			list = append(list, Share{Element: symbol, Share: units.MassFraction(math.Min(1, m/total))})
+	total := s.Mass().Grams()
+	list := make([]Share, 0, 8)
+	for i, mol := range s.ElementAmounts(nil) {
+		if mol > 0 {
+			e := elements()[i]
+			list = append(list, Share{Element: e.Symbol, Share: units.MassFraction(math.Min(1, mol*float64(e.Weight)/total))})
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Share > list[j].Share })
+	slices.SortStableFunc(list, func(a, b Share) int { return cmp.Compare(b.Share, a.Share) })
 	return list
 }
+
+// elements are the elements of the registry in the order of Symbols.
+var elements = sync.OnceValue(func() []substance.Element {
+	list := make([]substance.Element, 0, len(substance.Symbols()))
+	for _, symbol := range substance.Symbols() {
+		e, err := substance.ElementBySymbol(symbol)
+		if err != nil {
+			panic(err) // Symbols lists elements of the table
+		}
+		list = append(list, e)
+	}
+	return list
+})

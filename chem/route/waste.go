@@ -2,10 +2,9 @@ package route
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"afterpour/chem/substance"
-	"afterpour/chem/units"
 )
 
 // Waste classes, as the price book's [disposal.…] tables name them.
@@ -30,8 +29,8 @@ var heavy = []string{"Ag", "Cu", "Zn", "Ni", "Pb", "Sn", "Cd", "Hg", "Cr", "Co",
 
 // classify turns what is left of a plan into waste, a row for each class.
 func classify(left []slot, trace bool) []Waste {
-	byClass := map[string]*substance.Stream{}
-	var order []string
+	byClass := make(map[string]*substance.Stream, 6)
+	order := make([]string, 0, 6)
 	for i := range left {
 		s := left[i].stream
 		if s.Mass() <= 0 {
@@ -45,7 +44,7 @@ func classify(left []slot, trace bool) []Waste {
 		}
 		byClass[class].Mix(s)
 	}
-	sort.Strings(order)
+	slices.Sort(order)
 	list := make([]Waste, 0, len(order))
 	for _, class := range order {
 		list = append(list, waste(class, *byClass[class], trace))
@@ -75,20 +74,23 @@ func classOf(s substance.Stream, name string) string {
 
 func heavyGrams(s substance.Stream) float64 {
 	total := 0.0
-	for _, metal := range heavy {
-		total += s.ElementMass(metal).Grams()
+	for i, mol := range s.ElementAmounts(nil) {
+		if e := elements()[i]; mol > 0 && isHeavy(e.Symbol) {
+			total += mol * float64(e.Weight)
+		}
 	}
 	return total
 }
 
+func isHeavy(symbol string) bool { return slices.Contains(heavy, symbol) }
+
 func waste(class string, s substance.Stream, trace bool) Waste {
 	w := Waste{Class: class, Volume: s.LiquidVolume() + s.SolidVolume(), Mass: s.Mass(), PH: strongPH(s)}
-	for _, metal := range heavy {
-		if m := float64(s.ElementMass(metal)); m > 0 {
-			w.Metals = append(w.Metals, Share{Element: metal, Share: units.MassFraction(m / float64(w.Mass))})
+	for _, share := range composition(s) {
+		if isHeavy(share.Element) {
+			w.Metals = append(w.Metals, share)
 		}
 	}
-	sort.SliceStable(w.Metals, func(i, j int) bool { return w.Metals[i].Share > w.Metals[j].Share })
 	if trace {
 		w.Why = Why{Formula: "V = V(liquid) + V(solid), m = Σ n·M of the streams of this class", Inputs: s.Inputs,
 			Sources: []string{"class bounds: free acid or base above 0.01 mol/L, heavy metal above 0.1 g/L (assumption; no disposal limits)"}}

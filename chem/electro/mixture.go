@@ -22,6 +22,7 @@ type bath struct {
 	electrons, standard    [maxMetals]float64
 	transfer               [maxMetals]float64
 	count, target          int
+	coarse                 float64 // scales the steps, 1 but in tests
 	acid, iron3, iron2     float64 // mass-transfer coefficients
 	nitrate, chloride      float64
 	lead                   int // index of lead, −1 if there is none
@@ -38,7 +39,7 @@ type bath struct {
 func newBath(cell Cell, l Liquor, target string) (*bath, mixture) {
 	t := loaded()
 	b := &bath{
-		cell: cell, litres: float64(l.Volume), kelvins: float64(l.Temperature), lead: -1,
+		cell: cell, litres: float64(l.Volume), kelvins: float64(l.Temperature), lead: -1, coarse: 1,
 		sulfate: float64(l.Sulfate), salt: float64(l.Salt), kinetics: t.nitrate,
 	}
 	m := mixture{

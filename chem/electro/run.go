@@ -98,28 +98,26 @@ func acidMade(p *parts) float64 {
 
 // step returns the longest step in seconds over which no dissolved species
 // falls by more than its allowance: 8 % for the target, 20 % for others that
-// matter.
+// matter. Iron is looked after by ironBetween.
 func (b *bath) step(m *mixture, p *parts) float64 {
 	litres := Faraday * b.litres
 	dt := math.Inf(1)
 	limit := func(c, amps, n, allowance float64) {
 		if c > 1e-6 && amps > 0 {
-			dt = min(dt, allowance*c*n*litres/amps)
+			dt = min(dt, b.coarse*allowance*c*n*litres/amps)
 		}
 	}
 	for i := range b.count {
 		allowance := 0.2
 		if i == b.target {
 			allowance = 0.08
-			dt = min(dt, allowance*m.metal[i]*b.electrons[i]*litres/max(p.metal[i], 1e-300))
+			dt = min(dt, b.coarse*allowance*m.metal[i]*b.electrons[i]*litres/max(p.metal[i], 1e-300))
 		}
 		limit(m.metal[i], p.metal[i], b.electrons[i], allowance)
 	}
 	if b.lead >= 0 {
 		limit(m.metal[b.lead], p.anode[LeadDioxide], 2, 0.2)
 	}
-	limit(m.iron3, p.cathode[IronReduction]-p.anode[IronOxidation], 1, 0.2)
-	limit(m.iron2, p.anode[IronOxidation]-p.cathode[IronReduction], 1, 0.2)
 	limit(m.nitrate, p.cathode[NitrateToNO]/3+p.cathode[NitrateToAmmonium]/8, 1, 0.2)
 	limit(m.chloride, p.anode[ChlorineEvolution], 1, 0.2)
 	limit(m.acid, -acidMade(p), 1, 0.2)

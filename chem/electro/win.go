@@ -135,7 +135,9 @@ func (b *bath) march(m mixture, stop Stop) (*tally, error) {
 		}
 		dt := b.stride(s, &p, stop)
 		half := b.apply(s.mixture, &p, dt/2)
+		b.ironBetween(&half, &s.mixture, &p, dt)
 		p = b.moment(&half, g)
+		b.spare(&s.mixture, &p, dt)
 		s.add(b, &p, dt)
 	}
 	s.reason = StepLimit

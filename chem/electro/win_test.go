@@ -162,6 +162,42 @@ func TestWinSilverTakesCopperWhenOverdriven(t *testing.T) {
 	}
 }
 
+// Steps a tenth as long must not change the figures.
+func TestWinStepsAreShortEnough(t *testing.T) {
+	iron, chloride, lead := sulfate(), sulfate(), nitric(0.5)
+	iron.IronIII, iron.IronII = 0.1, 0.05
+	chloride.Chloride, chloride.Acid = 0.3, 0.05
+	lead.Metals = append(lead.Metals, Dissolved{Metal: "Pb", Concentration: 0.02}, Dissolved{Metal: "Ag", Concentration: 0.05})
+	for name, l := range map[string]Liquor{
+		"sulfate": sulfate(), "nitric": nitric(1), "strong": nitric(2.5), "iron": iron, "chloride": chloride, "lead": lead,
+	} {
+		for _, taper := range []float64{0, 0.8} {
+			c := benchCell()
+			c.Taper = taper
+			run := func(coarse float64) Result {
+				b, m := newBath(c, l, "Cu")
+				b.coarse = coarse
+				sum, err := b.march(m, Stop{Concentration: 0.005})
+				if err != nil {
+					t.Fatal(err)
+				}
+				return sum.result(b, l)
+			}
+			rough, fine := run(1), run(0.1)
+			for what, pair := range map[string][2]float64{
+				"hours":  {float64(rough.Hours), float64(fine.Hours)},
+				"charge": {float64(rough.Charge), float64(fine.Charge)},
+				"energy": {float64(rough.Energy), float64(fine.Energy)},
+				"acid":   {float64(rough.AcidMade), float64(fine.AcidMade)},
+				"NO":     {float64(rough.NitricOxide), float64(fine.NitricOxide)},
+				"Cl2":    {float64(rough.Chlorine), float64(fine.Chlorine)},
+			} {
+				near(t, name+" "+what, pair[0], pair[1], 0.003*math.Abs(pair[1])+1e-6)
+			}
+		}
+	}
+}
+
 func TestWinEfficiencyFollowsTheLiquor(t *testing.T) {
 	stop := Stop{Concentration: 0.02}
 	c := benchCell()

@@ -1,0 +1,180 @@
+package thermal
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"afterpour/chem/units"
+)
+
+func TestLeftShare(t *testing.T) {
+	for name, c := range map[string]struct {
+		heel, fill units.Volume
+		n          int
+		want       float64
+	}{
+		"five, a tenth left": {0.05, 0.45, 5, 1e-5},
+		"none":               {0.05, 0.5, 0, 1},
+		"no heel":            {0, 0.5, 1, 0},
+		"no water":           {0.05, 0, 3, 1},
+		"as the call shows":  {0.05, 0.5, 5, 6.209213230591551e-06}, // (1/11)^5
+	} {
+		near(t, name, must[float64](t)(LeftShare(c.heel, c.fill, c.n)), c.want, 1e-12)
+	}
+}
+
+func TestWashesFor(t *testing.T) {
+	for name, c := range map[string]struct {
+		heel, fill units.Volume
+		target     float64
+		want       int
+	}{
+		"exactly five":   {0.05, 0.45, 1e-5, 5},
+		"a little under": {0.05, 0.45, 0.99e-5, 6},
+		"nothing to do":  {0.05, 0.45, 1, 0},
+		"no heel":        {0, 0.45, 1e-9, 1},
+	} {
+		if got := must[int](t)(WashesFor(c.heel, c.fill, c.target)); got != c.want {
+			t.Errorf("%s: %d washes, want %d", name, got, c.want)
+		}
+	}
+}
+
+func TestWashingProperties(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		heel := units.Volume(rapid.Float64Range(1e-3, 1).Draw(r, "heel"))
+		fill := units.Volume(rapid.Float64Range(1e-3, 10).Draw(r, "fill"))
+		n := rapid.IntRange(0, 40).Draw(r, "n")
+		left, err := LeftShare(heel, fill, n)
+		more, err2 := LeftShare(heel, fill, n+1)
+		if err != nil || err2 != nil || more > left || left > 1 || more < 0 {
+			r.Fatalf("%g after %d, %g after one more", left, n, more)
+		}
+		target := rapid.Float64Range(1e-8, 0.999).Draw(r, "target")
+		need, err := WashesFor(heel, fill, target)
+		if err != nil {
+			r.Fatal(err)
+		}
+		enough, err := LeftShare(heel, fill, need)
+		if err != nil || enough > target*(1+1e-6) {
+			r.Fatalf("%d washes leave %g of a target of %g (%v)", need, enough, target, err)
+		}
+		if need > 0 {
+			short, err := LeftShare(heel, fill, need-1)
+			if err != nil || short <= target*(1-1e-9) {
+				r.Fatalf("%d washes would do: %g of %g (%v)", need-1, short, target, err)
+			}
+		}
+	})
+}
+
+// The count must beat every other count.
+func TestBestWashesIsTheBest(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		heel := units.Volume(rapid.Float64Range(0.01, 1).Draw(r, "heel"))
+		fill := units.Volume(rapid.Float64Range(0.1, 5).Draw(r, "fill"))
+		salt := units.Mass(rapid.Float64Range(0, 0.5).Draw(r, "salt"))
+		loss := units.Mass(rapid.Float64Range(1e-6, 0.01).Draw(r, "loss"))
+		harm := rapid.Float64Range(0.01, 10).Draw(r, "harm")
+		best, err := BestWashes(heel, fill, salt, loss, harm)
+		if err != nil {
+			r.Fatal(err)
+		}
+		most, err := WashesFor(heel, fill, 1e-6)
+		if err != nil {
+			r.Fatal(err)
+		}
+		cost := func(n int) float64 {
+			left, err := LeftShare(heel, fill, n)
+			if err != nil {
+				r.Fatal(err)
+			}
+			return harm*float64(salt)*left + float64(loss)*float64(n)
+		}
+		for n := range most + 1 {
+			if cost(n) < cost(best)*(1-1e-9)-1e-15 {
+				r.Fatalf("%d washes cost %g, the best %d cost %g", n, cost(n), best, cost(best))
+			}
+		}
+	})
+}
+
+func TestWashLoss(t *testing.T) {
+	// Lead chloride at 100 °C dissolves to 32 g/L: 2 washes of half a litre take 32 g,
+	// or all of it.
+	m := must[units.Mass](t)(WashLoss(32, 0.5, 2, 50*units.Gram))
+	near(t, "WashLoss", m.Grams(), 32, 1e-9)
+	m = must[units.Mass](t)(WashLoss(32, 0.5, 2, 10*units.Gram))
+	near(t, "all of it", m.Grams(), 10, 1e-9)
+}
+
+func TestCakeLeftShare(t *testing.T) {
+	near(t, "one volume", must[float64](t)(CakeLeftShare(1, 1, 0.7)), 0.3, 1e-12)
+	near(t, "three volumes", must[float64](t)(CakeLeftShare(1, 3, 0.7)), 0.027, 1e-12)
+	near(t, "no wash", must[float64](t)(CakeLeftShare(1, 0, 0.7)), 1, 1e-12)
+	near(t, "perfect", must[float64](t)(CakeLeftShare(1, 1, 1)), 0, 1e-12)
+}
+
+func TestSolubilityRowsAndLines(t *testing.T) {
+	for _, s := range Solubilities() {
+		for i, c := range s.Celsius {
+			near(t, s.ID, must[float64](t)(s.At(units.Celsius(c))), s.Grams[i], 1e-6*s.Grams[i])
+		}
+	}
+	lead := must[Solubility](t)(SolubilityOf("PbCl2"))
+	near(t, "lead chloride at 50 °C", must[float64](t)(lead.At(units.Celsius(50))), (1.42+1.94)/2, 1e-9)
+	hot, cold := must[float64](t)(lead.At(units.Celsius(100))), must[float64](t)(lead.At(units.Celsius(20)))
+	if hot < 3*cold {
+		t.Errorf("lead chloride: %g hot, %g cold: the hot wash would not part it", hot, cold)
+	}
+}
+
+// The pentahydrate's row, turned to the anhydrous salt in all the water, must
+// agree with the anhydrous row of another source: 16.8, 20.1, 40.4, 77.0 g per 100
+// g of water at 10, 20, 60, 100 °C. Reading it per 100 g of free water would not
+// (it is up to 37 % off).
+func TestCopperSulfateBasis(t *testing.T) {
+	const anhydrous = 159.60 / 249.68
+	hydrate := must[Solubility](t)(SolubilityOf("CuSO4*5H2O"))
+	other := must[Solubility](t)(SolubilityOf("CuSO4"))
+	for _, c := range []float64{10, 20, 60, 100} {
+		a := must[float64](t)(hydrate.At(units.Celsius(c))) * anhydrous
+		b := must[float64](t)(other.At(units.Celsius(c)))
+		near(t, "anhydrous", a, b, 0.06*b)
+	}
+}
+
+func TestCrystallise(t *testing.T) {
+	salt := must[Solubility](t)(SolubilityOf("KNO3"))
+	// 106 g in 100 g of water at 60 °C; at 20 °C 31.6 g stay: 74.4 g come out.
+	m := must[units.Mass](t)(Crystallise(salt, 106*units.Gram, 100*units.Gram, 0, units.Celsius(20)))
+	near(t, "potassium nitrate", m.Grams(), 74.4, 1e-9)
+	none := must[units.Mass](t)(Crystallise(salt, 30*units.Gram, 100*units.Gram, 0, units.Celsius(20)))
+	near(t, "not saturated", none.Grams(), 0, 1e-12)
+	const water = 5 * 18.015 / 249.68
+	hydrate := must[Solubility](t)(SolubilityOf("CuSO4*5H2O"))
+	x := must[units.Mass](t)(Crystallise(hydrate, 100*units.Gram, 120*units.Gram, water, units.Celsius(20)))
+	// What stays must be just saturated in the water that stays.
+	left, wet := 100-x.Grams(), 120-water*x.Grams()
+	near(t, "saturation of the mother liquor", 100*left/wet, 32.0, 1e-6)
+}
+
+func TestCrystalliseProperties(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		s := rapid.SampledFrom(Solubilities()).Draw(r, "salt")
+		salt := units.Mass(rapid.Float64Range(0, 5).Draw(r, "kg"))
+		water := units.Mass(rapid.Float64Range(0, 5).Draw(r, "water"))
+		share := rapid.Float64Range(0, 0.6).Draw(r, "water share")
+		at := units.Celsius(rapid.Float64Range(s.Celsius[0], s.Celsius[len(s.Celsius)-1]).Draw(r, "T"))
+		x, err := Crystallise(s, salt, water, share, at)
+		if err != nil || x < 0 || x > salt || math.IsNaN(float64(x)) {
+			r.Fatal(x, err)
+		}
+		drier, err := Crystallise(s, salt, water/2, share, at)
+		if err != nil || drier < x*(1-1e-12) {
+			r.Fatalf("less water brings out less: %g < %g", drier, x)
+		}
+	})
+}

@@ -13,16 +13,17 @@ import (
 // `hot`, lets it cool to `cold` and lifts the pentahydrate:
 // out = [crystals, mother liquor].
 //
-// The table gives the pentahydrate that 100 g of free water dissolve. Water of
-// crystallisation is not free, dissolved or not, so with N mol of copper
-// sulfate and W mol of water the crystals are
+// The table counts all the water of the solution, that of the dissolved
+// hydrate too (it meets the published anhydrous curve only so). With N mol of
+// copper sulfate, W mol of water and k = s·M(H2O)/(100·M(CuSO4·5H2O)) mol of
+// salt a mol of water, the crystals are
 //
-//	n = N − s(cold)·(W' − 5N)·M(H2O)/(100·M(CuSO4·5H2O))
+//	n = (N − k(cold)·W)/(1 − 5·k(cold))
 //
-// where W' is the water left when the same expression is 0 at `hot`. The effect
-// of free acid on the solubility is not modelled: acid lowers it a little, so
-// the crop is a little low. Crystals carry `occluded`, a share of their mass of
-// mother liquor, with whatever is dissolved in it.
+// once the liquor is boiled down to W = N/k(hot). The effect of free acid on the
+// solubility is not modelled: acid lowers it a little, so the crop is a little
+// low. Crystals carry `occluded`, a share of their mass of mother liquor, with
+// whatever is dissolved in it.
 var crystalliseKind = stepKind{
 	figures: []figureKey{
 		{"hot", units.TemperatureKind}, {"cold", units.TemperatureKind}, {"occluded", units.Fraction},
@@ -56,12 +57,13 @@ func runCrystallise(r *run) *Block {
 	if block := r.vesselFits(s); block != nil {
 		return block
 	}
-	if keep := 5*salt + free(salt, sHot); keep < s.Mol[idWater] {
+	if keep := salt / perWater(sHot); keep < s.Mol[idWater] {
 		if block := r.evaporate(&s, s.Mol[idWater]-keep); block != nil {
 			return block
 		}
 	}
-	crop := salt - (s.Mol[idWater]-5*salt)/free(1, sCold)
+	k := perWater(sCold)
+	crop := (salt - k*s.Mol[idWater]) / (1 - 5*k)
 	if crop <= 0 {
 		return &Block{Reason: fmt.Sprintf("cooled to %s the liquor stays short of saturation", units.Format(units.TemperatureKind, float64(cold)))}
 	}
@@ -80,10 +82,10 @@ func runCrystallise(r *run) *Block {
 	return nil
 }
 
-// free returns the free water, in mol, that just dissolves salt mol of the
-// pentahydrate at a solubility in g per 100 g of water.
-func free(salt, solubility float64) float64 {
-	return salt * float64(idVitriol.Species().MolarMass) * 100 / solubility / float64(idWater.Species().MolarMass)
+// perWater turns a solubility in g of the pentahydrate per 100 g of water into
+// mol a mol of water.
+func perWater(solubility float64) float64 {
+	return solubility * float64(idWater.Species().MolarMass) / (100 * float64(idVitriol.Species().MolarMass))
 }
 
 // occlude lets crystals keep some of their mother liquor.

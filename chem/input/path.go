@@ -35,44 +35,47 @@ func (n *node) find(path string) *node {
 		if !ok {
 			return nil
 		}
-		if i, err := strconv.Atoi(strings.Trim(step, "[]")); err == nil && strings.HasPrefix(step, "[") {
-			if n.form == table || n.form == leaf || i < 0 || i >= len(n.children) {
-				return nil
-			}
-			n = n.children[i]
-		} else {
-			n = n.child(step)
-		}
+		n = n.follow(step)
 		path = rest
 	}
 	return n
 }
 
-// cutStep takes the first step off a path: a key, a quoted key or an "[index]".
-func cutStep(path string) (step, rest string, ok bool) {
+// step is one step of a path: a key, or the index of an element.
+type step struct {
+	key     string
+	index   int
+	isIndex bool
+}
+
+func (n *node) follow(s step) *node {
 	switch {
-	case strings.HasPrefix(path, "["):
-		end := strings.IndexByte(path, ']')
-		if end < 0 {
-			return "", "", false
-		}
-		step, rest = path[:end+1], path[end+1:]
-	case strings.HasPrefix(path, `"`):
+	case !s.isIndex:
+		return n.child(s.key)
+	case n.form == table, n.form == leaf, s.index < 0, s.index >= len(n.children):
+		return nil
+	}
+	return n.children[s.index]
+}
+
+// cutStep takes the first step off a path: a key, a quoted key or an "[index]".
+func cutStep(path string) (s step, rest string, ok bool) {
+	switch path[0] {
+	case '[':
+		number, rest, _ := strings.Cut(path[1:], "]")
+		i, err := strconv.Atoi(number)
+		return step{index: i, isIndex: true}, strings.TrimPrefix(rest, "."), err == nil
+	case '"':
 		quoted, err := strconv.QuotedPrefix(path)
 		if err != nil {
-			return "", "", false
+			return step{}, "", false
 		}
-		step, err = strconv.Unquote(quoted)
-		if err != nil {
-			return "", "", false
-		}
-		rest = path[len(quoted):]
-	default:
-		end := strings.IndexAny(path, ".[")
-		if end < 0 {
-			end = len(path)
-		}
-		step, rest = path[:end], path[end:]
+		key, err := strconv.Unquote(quoted)
+		return step{key: key}, strings.TrimPrefix(path[len(quoted):], "."), err == nil
 	}
-	return step, strings.TrimPrefix(rest, "."), step != ""
+	end := strings.IndexAny(path, ".[")
+	if end < 0 {
+		end = len(path)
+	}
+	return step{key: path[:end]}, strings.TrimPrefix(path[end:], "."), end > 0
 }

@@ -99,17 +99,19 @@ func (d differences) rests(j int) []input.Ref {
 	return refs
 }
 
-// shared are the inputs that move every one of the results.
-func (d differences) shared(results []int) input.Set {
-	var set input.Set
-	for i, w := range d.inputs {
-		all := len(results) > 1
-		for _, j := range results {
-			all = all && d.moved[i][j] != 0
+// movers are the inputs that move result j, as a set.
+func (d differences) movers(j int) input.Set { return input.Set{}.With(d.rests(j)...) }
+
+// sdOfMean is the standard uncertainty of a weighted mean of results from
+// first on, with what they share.
+func (d differences) sdOfMean(first int, weights []float64) float64 {
+	sum := 0.0
+	for i := range d.inputs {
+		x := 0.0
+		for j, w := range weights {
+			x += w * d.moved[i][first+j]
 		}
-		if all {
-			set = set.With(w.ref)
-		}
+		sum += x * x
 	}
-	return set
+	return math.Sqrt(sum)
 }

@@ -153,7 +153,7 @@ func (m *Model) cement(s *substance.Stream, st *state) {
 	case len(mt.solids) > 0:
 		return
 	case mt.mode != fromSources:
-		wanted = math.Max(0, st.settled[m.silver]-st.chloride)
+		wanted = math.Max(0, st.settled[m.silver]-st.chloride-s.Mol[m.ids.silver])
 	}
 	for _, b := range m.standing {
 		x := math.Min(wanted, math.Min(s.Mol[m.ids.silverIon], b.charge*s.Mol[b.element]))

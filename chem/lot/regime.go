@@ -48,14 +48,14 @@ func (m *Model) differ(figs *input.Figures, f func(*state) []float64) difference
 }
 
 // rawFigures are the sources of every metal, the chloride poured in, the acid
-// that the sources leave, and every statement, in mol.
+// that the sources leave (mol), the volume (L), and every statement (mol).
 func (m *Model) rawFigures(st *state) []float64 {
 	out := append([]float64(nil), st.source...)
 	left := st.acidPoured - st.basePoured
 	for i := range m.paths {
 		left -= st.pathMol[i] * m.paths[i].acid(evenShare, st.v)
 	}
-	out = append(out, st.chloride, left)
+	out = append(out, st.chloride, left, st.volume)
 	for k := range m.metals {
 		for _, p := range []*phase{&m.metals[k].liquid, &m.metals[k].solid} {
 			for i := range p.statements {
@@ -68,7 +68,8 @@ func (m *Model) rawFigures(st *state) []float64 {
 
 func (m *Model) rawChloride() int { return len(m.metals) }
 func (m *Model) rawAcid() int     { return len(m.metals) + 1 }
-func (m *Model) rawStart() int    { return len(m.metals) + 2 }
+func (m *Model) rawVolume() int   { return len(m.metals) + 2 }
+func (m *Model) rawStart() int    { return len(m.metals) + 3 }
 
 // phaseFigures are source, liquid, solid and liquid plus solid of every metal.
 func (m *Model) phaseFigures(st *state) []float64 {
@@ -88,28 +89,75 @@ func (m *Model) totalFigures(st *state) []float64 {
 	return st.total
 }
 
-// fixPhase fixes the weights of the statements of one phase. Inputs that all of
-// them share (the volume, the dry mass) do not weigh: concentrations are
-// combined with each other and multiplied by the volume once.
+// fixPhase fixes the weights of the statements of one phase.
+//
+// What all measurements of a phase are multiplied by does not weigh among them:
+// concentrations are combined with each other and multiplied by the volume
+// once, shares of a solid likewise with its dry mass. Their mean is then
+// weighed against the chloride poured in, which shares nothing with it.
 func (m *Model) fixPhase(figs *input.Figures, d differences, at int, p *phase, name, symbol string) int {
 	n := len(p.statements)
 	if n == 0 {
 		return at
 	}
-	results := make([]int, n)
-	values, sds := make([]float64, n), make([]float64, n)
-	for i := range results {
-		results[i] = at + i
+	measured := n
+	if p.statements[n-1].kind == chlorideToSalt {
+		measured--
 	}
-	shared := d.shared(results)
-	for i, j := range results {
-		values[i], sds[i] = d.central[j], d.sdWithout(j, shared)
+	common := d.movers(m.rawVolume())
+	if name == "solid" {
+		common = m.dryInputs()
 	}
-	p.combination = combine(values, sds)
-	if extra := p.combination.extra(combinedSD(p.combination.weights, sds)); extra > 0 {
-		p.spread = m.assumeDisagreement(figs, symbol+"/"+name, extra, p.combination.p)
+	c, u := m.fixMeasured(d, at, measured, common)
+	if measured < n {
+		c, u = againstLast(c, d, at, measured)
+	}
+	p.combination = c
+	if extra := c.extra(u); extra > 0 {
+		p.spread = m.assumeDisagreement(figs, symbol+"/"+name, extra, c.p)
 	}
 	return at + n
+}
+
+// fixMeasured combines n results from at on, leaving out the doubt of what is
+// common to them; it returns the doubt of the mean without that.
+func (m *Model) fixMeasured(d differences, at, n int, common input.Set) (combination, float64) {
+	sds := make([]float64, n)
+	for i := range sds {
+		sds[i] = d.sdWithout(at+i, common)
+	}
+	c := combine(d.central[at:at+n], sds)
+	return c, combinedSD(c.weights, sds)
+}
+
+// againstLast weighs the mean of n results from at on against the one behind
+// them; it returns the doubt of the whole.
+func againstLast(inner combination, d differences, at, n int) (combination, float64) {
+	if n == 0 {
+		return combine(d.central[at:at+1], []float64{d.sd(at)}), d.sd(at)
+	}
+	mean := 0.0
+	for i, w := range inner.weights {
+		mean += w * d.central[at+i]
+	}
+	sds := []float64{d.sdOfMean(at, inner.weights), d.sd(at + n)}
+	outer := combine([]float64{mean, d.central[at+n]}, sds)
+	all := combination{chiSquared: inner.chiSquared + outer.chiSquared, freedom: inner.freedom + outer.freedom}
+	for _, w := range inner.weights {
+		all.weights = append(all.weights, w*outer.weights[0])
+	}
+	all.weights = append(all.weights, outer.weights[1])
+	all.p = survival(all.chiSquared, all.freedom)
+	return all, combinedSD(outer.weights, sds)
+}
+
+// dryInputs are the inputs of the dry mass of the solids.
+func (m *Model) dryInputs() input.Set {
+	var set input.Set
+	for i := range m.solids {
+		set = set.With(m.solids[i].wetMass, m.solids[i].moisture)
+	}
+	return set
 }
 
 // combinedSD is the standard uncertainty of a weighted mean of independent estimates.
@@ -250,10 +298,9 @@ func (m *Model) fixPair(d differences, k int) {
 	case solidSplits:
 		mt.total.combination = oneSided(d.central[q]-d.central[s], d.sdOfDifference(q, s))
 	case bothPhases:
-		shared := d.shared([]int{s, both})
-		c := combine([]float64{d.central[s], d.central[both]}, []float64{d.sdWithout(s, shared), d.sdWithout(both, shared)})
+		c := combine([]float64{d.central[s], d.central[both]}, []float64{d.sd(s), d.sd(both)})
 		mt.total.combination = c
-		u, w := d.sdWithout(l, shared), d.sdWithout(q, shared)
+		u, w := d.sd(l), d.sd(q)
 		share := 1.0
 		if sum := u*u + w*w; sum > 0 {
 			share = u * u / sum

@@ -94,12 +94,12 @@ func (m *Model) acidAt(v input.Values, no2 float64) float64 {
 }
 
 // differAcid works out the differences of what the sources leave, what was
-// found, and every statement about the acid.
+// found, the volume, and every statement about the acid.
 func (m *Model) differAcid(figs *input.Figures) differences {
 	return m.differ(figs, func(st *state) []float64 {
 		m.addTotals(st)
 		m.useAcid(st, m.no2Share(st.v))
-		out := []float64{st.acidLeft(), m.acidFound(st)}
+		out := []float64{st.acidLeft(), m.acidFound(st), st.volume}
 		for i := range m.acid.statements {
 			out = append(out, m.acidMol(&m.acid.statements[i], st))
 		}
@@ -107,7 +107,8 @@ func (m *Model) differAcid(figs *input.Figures) differences {
 	})
 }
 
-// fixAcidFound fixes the weights of the measurements among themselves.
+// fixAcidFound fixes the weights of the measurements among themselves, as
+// concentrations.
 func (m *Model) fixAcidFound(figs *input.Figures) {
 	a := &m.acid
 	n := len(a.statements)
@@ -116,18 +117,10 @@ func (m *Model) fixAcidFound(figs *input.Figures) {
 	}
 	a.combination.weights = make([]float64, n)
 	d := m.differAcid(figs)
-	results := make([]int, n)
-	values, sds := make([]float64, n), make([]float64, n)
-	for i := range results {
-		results[i] = 2 + i
-	}
-	shared := d.shared(results)
-	for i, j := range results {
-		values[i], sds[i] = d.central[j], d.sdWithout(j, shared)
-	}
-	a.combination = combine(values, sds)
-	if extra := a.combination.extra(combinedSD(a.combination.weights, sds)); extra > 0 {
-		a.spread = m.assumeDisagreement(figs, "acid/measured", extra, a.combination.p)
+	c, u := m.fixMeasured(d, 3, n, d.movers(2))
+	a.combination = c
+	if extra := c.extra(u); extra > 0 {
+		a.spread = m.assumeDisagreement(figs, "acid/measured", extra, c.p)
 	}
 }
 
@@ -135,8 +128,7 @@ func (m *Model) fixAcidFound(figs *input.Figures) {
 func (m *Model) fixAcidTop(figs *input.Figures) {
 	a := &m.acid
 	d := m.differAcid(figs)
-	shared := d.shared([]int{0, 1})
-	sds := []float64{d.sdWithout(0, shared), d.sdWithout(1, shared)}
+	sds := []float64{d.sd(0), d.sd(1)}
 	a.top = combine(d.central[:2], sds)
 	if extra := a.top.extra(combinedSD(a.top.weights, sds)); extra > 0 {
 		a.topSpread = m.assumeDisagreement(figs, "acid/total", extra, a.top.p)

@@ -126,8 +126,8 @@ func (c Cell) check(name string) error {
 		positive("gap", float64(c.Gap)), positive("current", float64(c.Current)), positive("voltage", float64(c.Voltage)),
 		notNegative("leads", c.Leads),
 		positive("mass-transfer coefficient", c.MassTransfer), notNegative("nitrate factor", c.NitrateFactor),
-		share("stray share", c.Stray), argument{"stray share", c.Stray, c.Stray < 1, "below 1"},
-		share("taper", c.Taper), argument{"taper", c.Taper, c.Taper < 1, "below 1"})
+		share("stray share", c.Stray), argument{name: "stray share", value: c.Stray, valid: c.Stray < 1, want: "below 1"},
+		share("taper", c.Taper), argument{name: "taper", value: c.Taper, valid: c.Taper < 1, want: "below 1"})
 }
 
 // check refuses a liquor that cannot be, or that does not hold the target.
@@ -157,5 +157,5 @@ func (l Liquor) check(name, target string) error {
 func (s Stop) check(name string) error {
 	given := s.Concentration > 0 || s.Hours > 0 || s.Efficiency > 0
 	return demand(name, notNegative("stop concentration", float64(s.Concentration)), notNegative("stop hours", float64(s.Hours)),
-		share("stop efficiency", s.Efficiency), argument{"stop", 0, given, "a concentration, hours or an efficiency"})
+		share("stop efficiency", s.Efficiency), argument{name: "stop", value: 0, valid: given, want: "a concentration, hours or an efficiency"})
 }

@@ -212,7 +212,7 @@ func (l Liquor) checkMetals(name string) error {
 func CementTime(start, stop units.Concentration, v units.Volume, k float64, area units.Area) (units.Hours, error) {
 	const name = "CementTime"
 	if err := demand(name, positive("start", float64(start)), positive("stop", float64(stop)),
-		argument{"stop", float64(stop), stop <= start, "no more than the start"}, positive("volume", float64(v)),
+		argument{name: "stop", value: float64(stop), valid: stop <= start, want: "no more than the start"}, positive("volume", float64(v)),
 		positive("mass-transfer coefficient", k), positive("area", float64(area))); err != nil {
 		return 0, err
 	}

@@ -37,7 +37,7 @@ func (d Depletion) Hours() units.Hours { return d.Constant + d.Decaying }
 func Deplete(start, stop units.Concentration, v units.Volume, i units.Current, n int, k float64, area units.Area) (Depletion, error) {
 	const name = "Deplete"
 	if err := demand(name, positive("start", float64(start)), positive("stop", float64(stop)),
-		argument{"stop", float64(stop), stop <= start, "no more than the start"},
+		argument{name: "stop", value: float64(stop), valid: stop <= start, want: "no more than the start"},
 		positive("volume", float64(v)), positive("current", float64(i)), electrons(n),
 		positive("mass-transfer coefficient", k), positive("area", float64(area))); err != nil {
 		return Depletion{}, err

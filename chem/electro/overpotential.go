@@ -76,7 +76,7 @@ func ConcentrationOverpotential(i, limit units.Current, n int, t units.Temperatu
 	const name = "ConcentrationOverpotential"
 	if err := demand(name, notNegative("current", float64(i)), positive("limiting current", float64(limit)),
 		electrons(n), positive("temperature", float64(t)),
-		argument{"current", float64(i), i < limit, "below the limiting current"}); err != nil {
+		argument{name: "current", value: float64(i), valid: i < limit, want: "below the limiting current"}); err != nil {
 		return 0, err
 	}
 	v, err := result(name, -thermalVolt(float64(t))/float64(n)*math.Log1p(-float64(i/limit)))

@@ -1,10 +1,21 @@
 package electro
 
-import "afterpour/chem/units"
+import (
+	"math"
+
+	"afterpour/chem/units"
+)
 
 // check refuses a run whose figures ran out of range.
 func (s *tally) check(name string) error {
-	_, err := result(name, s.seconds+s.joules+s.acid+s.mixture.metal[0]+s.mixture.acid)
+	sum := s.seconds + s.joules + s.first.volts + s.last.volts
+	for _, v := range []float64{s.acid, s.mixture.acid, s.mixture.iron3, s.mixture.nitrate, s.mixture.chloride} {
+		sum += math.Abs(v)
+	}
+	for _, q := range s.metal {
+		sum += q
+	}
+	_, err := result(name, sum)
 	return err
 }
 

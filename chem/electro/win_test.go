@@ -401,6 +401,7 @@ func figures(r Result) map[string]float64 {
 	return map[string]float64{
 		"hours": float64(r.Hours), "charge": float64(r.Charge), "energy": float64(r.Energy), "efficiency": r.Efficiency,
 		"hydrogen": float64(r.Hydrogen), "oxygen": float64(r.Oxygen), "chlorine": float64(r.Chlorine), "NO": float64(r.NitricOxide),
+		"first volts": float64(r.First), "last volts": float64(r.Last), "mean volts": float64(r.Voltage), "lead dioxide": float64(r.LeadDioxide),
 		"ammonium": float64(r.Ammonium), "acid left": float64(r.Left.Acid), "nitrate left": float64(r.Left.Nitrate),
 		"chloride left": float64(r.Left.Chloride), "iron(III) left": float64(r.Left.IronIII), "iron(II) left": float64(r.Left.IronII),
 	}

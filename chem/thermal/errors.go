@@ -35,34 +35,44 @@ type argument struct {
 	name  string
 	value float64
 	valid bool
-	want  string
+	want  string // what was expected, or nothing for low to high
+	low   float64
+	high  float64
+}
+
+// wanted says what was expected.
+func (a argument) wanted() string {
+	if a.want != "" {
+		return a.want
+	}
+	return fmt.Sprintf("%g to %g", a.low, a.high)
 }
 
 // positive requires a finite value above zero.
 func positive(name string, v float64) argument {
-	return argument{name, v, v > 0 && !math.IsInf(v, 1), "a finite number above 0"}
+	return argument{name: name, value: v, valid: v > 0 && !math.IsInf(v, 1), want: "a finite number above 0"}
 }
 
 // notNegative requires a finite value of zero or more.
 func notNegative(name string, v float64) argument {
-	return argument{name, v, v >= 0 && !math.IsInf(v, 1), "a finite number of 0 or more"}
+	return argument{name: name, value: v, valid: v >= 0 && !math.IsInf(v, 1), want: "a finite number of 0 or more"}
 }
 
 // share requires a value of zero to one.
 func share(name string, v float64) argument {
-	return argument{name, v, v >= 0 && v <= 1, "a share from 0 to 1"}
+	return argument{name: name, value: v, valid: v >= 0 && v <= 1, want: "a share from 0 to 1"}
 }
 
 // finite requires a number that is neither infinite nor undefined.
 func finite(name string, v float64) argument {
-	return argument{name, v, !math.IsNaN(v) && !math.IsInf(v, 0), "a finite number"}
+	return argument{name: name, value: v, valid: !math.IsNaN(v) && !math.IsInf(v, 0), want: "a finite number"}
 }
 
 // demand returns a DomainError for the first argument that is not valid.
 func demand(function string, args ...argument) error {
 	for _, a := range args {
 		if !a.valid {
-			return &DomainError{Function: function, Argument: a.name, Value: a.value, Want: a.want}
+			return &DomainError{Function: function, Argument: a.name, Value: a.value, Want: a.wanted()}
 		}
 	}
 	return nil
@@ -78,5 +88,5 @@ func result(function string, v float64) (float64, error) {
 
 // within requires a value from low to high.
 func within(name string, v, low, high float64) argument {
-	return argument{name, v, v >= low && v <= high, fmt.Sprintf("%g to %g", low, high)}
+	return argument{name: name, value: v, valid: v >= low && v <= high, low: low, high: high}
 }

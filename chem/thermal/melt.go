@@ -8,11 +8,7 @@ import (
 )
 
 // piece is Cp = a + b·T + c/T² in J/(mol K) between two temperatures in kelvins.
-type piece struct {
-	liquid         bool
-	from, to       float64
-	a, b, c, doubt float64
-}
+type piece struct{ from, to, a, b, c float64 }
 
 // integral returns ∫Cp dT in J/mol between two temperatures in kelvins.
 func (p piece) integral(from, to float64) float64 {
@@ -23,7 +19,7 @@ func (p piece) integral(from, to float64) float64 {
 type melting struct {
 	name          string
 	point, fusion float64
-	pieces        []piece
+	solid, melt   []piece // the melt of a substance without one goes on as its last solid piece
 	sources       []string
 }
 
@@ -48,10 +44,18 @@ func (t *tables) meltingOf(r substanceRow) (melting, error) {
 		if err := cite(p.Source); err != nil {
 			return m, err
 		}
-		m.pieces = append(m.pieces, piece{p.Phase == "liquid", p.From, p.To, p.A, p.B, p.C, p.Doubt})
+		next := piece{p.From, p.To, p.A, p.B, p.C}
+		if p.Phase == "liquid" {
+			m.melt = append(m.melt, next)
+		} else {
+			m.solid = append(m.solid, next)
+		}
 	}
-	if len(m.pieces) == 0 {
+	if len(m.solid) == 0 {
 		return m, fmt.Errorf("thermal: %s: no heat capacity", r.Formula)
+	}
+	if len(m.melt) == 0 {
+		m.melt = m.solid[len(m.solid)-1:]
 	}
 	return m, nil
 }
@@ -63,25 +67,16 @@ func (m melting) heat(from, to float64) float64 {
 	if to < from {
 		return -m.heat(to, from)
 	}
-	q := m.phase(false, min(from, m.point), min(to, m.point)) + m.phase(true, max(from, m.point), max(to, m.point))
+	q := along(m.solid, min(from, m.point), min(to, m.point)) + along(m.melt, max(from, m.point), max(to, m.point))
 	if from < m.point && to >= m.point {
 		q += m.fusion
 	}
 	return q
 }
 
-// phase integrates over the pieces of a phase; the outermost pieces and the
-// melt of a substance without one are carried on beyond their range.
-func (m melting) phase(liquid bool, from, to float64) float64 {
-	var pieces []piece
-	for _, p := range m.pieces {
-		if p.liquid == liquid {
-			pieces = append(pieces, p)
-		}
-	}
-	if len(pieces) == 0 {
-		pieces = m.pieces[len(m.pieces)-1:]
-	}
+// along integrates over the pieces of a phase in J/mol; the outermost pieces are
+// carried on beyond their range.
+func along(pieces []piece, from, to float64) float64 {
 	var q float64
 	for i, p := range pieces {
 		low, high := from, to

@@ -85,7 +85,7 @@ func Crystallise(s Solubility, salt, water units.Mass, waterShare float64, t uni
 	const name = "Crystallise"
 	if err := demand(name, notNegative("salt", float64(salt)), notNegative("water", float64(water)),
 		share("share of water in the crystal", waterShare),
-		argument{"share of water in the crystal", waterShare, waterShare < 1, "below 1"}); err != nil {
+		argument{name: "share of water in the crystal", value: waterShare, valid: waterShare < 1, want: "below 1"}); err != nil {
 		return 0, err
 	}
 	grams, err := s.At(t)

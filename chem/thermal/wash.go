@@ -18,7 +18,9 @@ const mostWashes = 100000
 // It holds for full mixing and for salts that the solid does not hold on to.
 // ErrDomain for a heel or fill below 0, both 0, or n outside 0 to 100 000.
 //
-// Source: mass balance; decantation washing in any text on gravimetric analysis.
+// Source: mass balance; Waldbauer and Cortelyou, Optimum Volume for a Wash
+// Portion (State University of Iowa), give it for a precipitate that holds back
+// the volume u of each portion v: (u/(u + v))ⁿ.
 func LeftShare(heel, fill units.Volume, n int) (float64, error) {
 	const name = "LeftShare"
 	if err := demand(name, notNegative("heel", float64(heel)), notNegative("fill", float64(fill)),

@@ -25,6 +25,14 @@ func TestLeftShare(t *testing.T) {
 	}
 }
 
+// Two washes of a millilitre "leach out about 97 %" of the few drops that stay on
+// a precipitate (Oklahoma State University, inorganic qualitative analysis,
+// appendix, p. 27). Four drops of 0.05 mL are taken as a few.
+func TestWashingOfAPrecipitate(t *testing.T) {
+	left := must[float64](t)(LeftShare(4*0.05*units.Millilitre, 1*units.Millilitre, 2))
+	near(t, "washed out", 100*(1-left), 97, 0.5)
+}
+
 func TestWashesFor(t *testing.T) {
 	for name, c := range map[string]struct {
 		heel, fill units.Volume

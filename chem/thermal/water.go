@@ -81,7 +81,7 @@ func WarmWater(m units.Mass, from, to units.Temperature) (units.Energy, error) {
 func BoilDown(from, to units.Volume) (units.Energy, error) {
 	const name = "BoilDown"
 	if err := demand(name, notNegative("first volume", float64(from)), notNegative("last volume", float64(to)),
-		argument{"last volume", float64(to), to <= from, "no more than the first"}); err != nil {
+		argument{name: "last volume", value: float64(to), valid: to <= from, want: "no more than the first"}); err != nil {
 		return 0, err
 	}
 	water, err := WaterAt(units.Celsius(20))

@@ -76,6 +76,12 @@ func (d *Document) Err() error {
 	return d.problems.sorted()
 }
 
+// enough is how many problems of one file are noted at all; nobody reads so
+// many, and a file made to have them must not keep the program busy.
+const enough = 10 * maxProblems
+
 func (d *Document) note(offset int, key, message, hint string) {
-	d.problems = append(d.problems, d.problem(offset, key, message, hint))
+	if len(d.problems) < enough {
+		d.problems = append(d.problems, d.problem(offset, key, message, hint))
+	}
 }

@@ -75,7 +75,7 @@ func (p Problems) sorted() Problems {
 	})
 	p = slices.Compact(p)
 	if more := len(p) - maxProblems; more > 0 {
-		p = append(p[:maxProblems:maxProblems], Problem{File: p[0].File, Message: fmt.Sprintf("%d further problems are not shown", more)})
+		p = append(p[:maxProblems:maxProblems], Problem{File: p[0].File, Message: fmt.Sprintf("%d or more further problems are not shown", more)})
 	}
 	return p
 }

@@ -129,7 +129,7 @@ func (t *Table) Tables(key string) []*Table {
 // nearest known key as its hint.
 func (t *Table) Close() {
 	for _, n := range t.node.children {
-		if n.asked {
+		if n.asked || len(t.doc.problems) >= enough {
 			continue
 		}
 		hint := "no keys are known here"

@@ -257,6 +257,9 @@ func (w *walker) element(n *node, v *unstable.Node, depth int) {
 
 // repeated notes a key that is set a second time.
 func (w *walker) repeated(first, again *node) {
+	if len(w.problems) >= enough {
+		return
+	}
 	w.problems = append(w.problems, w.problem(again.key.start, again.name,
 		"this key is set a second time", fmt.Sprintf("it is set on line %d already: keep one of them", w.position(first.key.start).Line)))
 }

@@ -162,3 +162,13 @@ func TestCementTime(t *testing.T) {
 	h := must[units.Hours](t)(CementTime(0.1, 0.001, 1, 2e-5, 500*units.SquareCentimetre))
 	near(t, "CementTime", h.Seconds(), 4605.17, 0.01)
 }
+
+func BenchmarkCement(b *testing.B) {
+	l := nitrateLiquor(Dissolved{Metal: "Ag", Concentration: 0.2}, Dissolved{Metal: "Cu", Concentration: 0.9})
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Cement("Cu", l); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

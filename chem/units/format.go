@@ -72,19 +72,19 @@ func FormatDist(k Kind, d Dist) string {
 	case d.Shape == Exact || d.SD == 0 || !finite(d.Mean, d.SD):
 		return Format(k, d.Mean)
 	case d.Shape == Uniform && finite(d.Low, d.High):
-		return u.number(k, d.Low, significant) + ".." + u.join(u.number(k, d.High, significant))
+		return u.within(k, d.Low, d.SD) + ".." + u.join(u.within(k, d.High, d.SD))
 	}
-	return u.join(u.number(k, d.Mean, digitsFor(d))) + " ± " + u.join(number(d.SD/u.size, 2))
+	return u.join(u.within(k, d.Mean, d.SD)) + " ± " + u.join(number(d.SD/u.size, 2))
 }
 
-// digitsFor returns how many digits of the mean reach to the second digit of
-// the standard deviation.
-func digitsFor(d Dist) int {
-	if d.Mean == 0 {
-		return significant
+// within writes a value with as many digits as reach to the second digit of its
+// standard deviation.
+func (u display) within(k Kind, value, sd float64) string {
+	digits := float64(significant)
+	if shown := math.Abs(u.shown(k, value)); shown > 0 {
+		digits = math.Max(digits, 2+math.Floor(math.Log10(shown))-math.Floor(math.Log10(sd/u.size)))
 	}
-	digits := 2 + math.Floor(math.Log10(math.Abs(d.Mean))) - math.Floor(math.Log10(d.SD))
-	return int(math.Max(significant, math.Min(plainDigits, digits)))
+	return u.number(k, value, int(math.Min(digits, plainDigits)))
 }
 
 func displayUnit(k Kind, value float64) display {
@@ -116,11 +116,16 @@ func zeroUnit(units []display) display {
 	return units[0]
 }
 
-func (u display) number(k Kind, value float64, digits int) string {
+// shown returns the number to write before the unit.
+func (u display) shown(k Kind, value float64) float64 {
 	if k == TemperatureKind {
-		return number(Temperature(value).Celsius(), digits)
+		return Temperature(value).Celsius()
 	}
-	return number(value/u.size, digits)
+	return value / u.size
+}
+
+func (u display) number(k Kind, value float64, digits int) string {
+	return number(u.shown(k, value), digits)
 }
 
 func (u display) join(number string) string {

@@ -90,10 +90,14 @@ func (k coefficients) formula(c gammaClass, ionic float64) (value, slope float64
 }
 
 // lnWater is the natural logarithm of the activity of water over a solution
-// with the given sum of molalities.
-func (k coefficients) lnWater(sum float64) float64 {
+// with the given sum of molalities, and its slope with that sum.
+func (k coefficients) lnWater(sum float64) (value, slope float64) {
 	if k.kind == idealActivity {
-		return 0
+		return 0, 0
 	}
-	return math.Log(math.Max(1-waterActivitySlope*sum, lowestWaterActivity))
+	activity := 1 - waterActivitySlope*sum
+	if !(activity > lowestWaterActivity) {
+		return math.Log(lowestWaterActivity), 0
+	}
+	return math.Log(activity), -waterActivitySlope / activity
 }

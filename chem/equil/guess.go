@@ -10,18 +10,40 @@ const guessRounds = 8
 // method: every sum is kept positive, so it cannot stray), and then lets the
 // solids above saturation come down.
 func (s *Solver) guess() {
+	s.start()
+	for range guessRounds {
+		if s.meetTotals(true) < 0.05 {
+			break
+		}
+	}
+	s.precipitate()
+}
+
+// guessAt is the same at a held ionic strength, without the solids.
+func (s *Solver) guessAt(ionic float64) {
+	s.start()
+	s.ionic = ionic
+	s.gammas()
+	for range 4 * guessRounds {
+		if s.meetTotals(false) < 0.05 {
+			break
+		}
+	}
+}
+
+// start puts every activity at its total.
+func (s *Solver) start() {
 	s.lnWater, s.water = 0, 1
 	for k := range s.standing {
 		s.standing[k], s.amount[k] = false, 0
 	}
 	s.listActive()
-	sum, squares := 0.0, 0.0
+	squares := 0.0
 	if s.close >= 0 {
 		s.total[s.close] = s.firstOpen()
 	}
 	for _, c := range s.unknown {
 		t := math.Abs(s.total[c])
-		sum += t
 		squares += t * s.sys.charge[c] * s.sys.charge[c]
 		if c != 0 {
 			s.ln[c] = math.Log(math.Max(t, 1e-9))
@@ -32,12 +54,6 @@ func (s *Solver) guess() {
 	}
 	s.ionic = math.Min(math.Max((squares+s.inert.Squares)/2, 1e-7), 20)
 	s.gammas()
-	for range guessRounds {
-		if s.meetTotals(sum) < 0.05 {
-			break
-		}
-	}
-	s.precipitate()
 }
 
 // firstHydrogen is ln a(H+) of free acid or alkali alone.
@@ -66,7 +82,7 @@ func (s *Solver) firstOpen() float64 {
 
 // meetTotals moves every component once towards its total and gives the
 // largest move (in ln) that was called for.
-func (s *Solver) meetTotals(most float64) float64 {
+func (s *Solver) meetTotals(renewIonic bool) float64 {
 	sys := s.sys
 	n := sys.components()
 	// The step buffer holds, for each component: what its species hold, what
@@ -76,13 +92,12 @@ func (s *Solver) meetTotals(most float64) float64 {
 	clear(given)
 	clear(weight)
 	ionic := 0.0
-	ceiling := math.Log(4*most + 4)
 	for _, j := range s.live {
 		l := sys.lnK[j] - s.lnGamma[sys.class[j]]
 		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			l += sys.nu[k] * s.ln[sys.idx[k]]
 		}
-		m := math.Exp(min(l, ceiling+12))
+		m := math.Exp(min(l, highestLn/4))
 		ionic += sys.half[j] * m
 		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			c, v := sys.idx[k], sys.nu[k]*m
@@ -94,9 +109,10 @@ func (s *Solver) meetTotals(most float64) float64 {
 			weight[c] += v * sys.nu[k]
 		}
 	}
-	s.ionic = math.Min(math.Max(ionic, 1e-7), s.ionic*4)
-	s.ionic = math.Min(s.ionic, 20)
-	s.gammas()
+	if renewIonic {
+		s.ionic = min(max(ionic, 1e-7), s.ionic*4, 20)
+		s.gammas()
+	}
 	return s.moveTo(held, given, weight)
 }
 

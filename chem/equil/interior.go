@@ -16,9 +16,11 @@ import "math"
 // interiorWork is what the convex search works in.
 type interiorWork struct {
 	held, given, weight []float64 // one a component, for the first guess as well
-	amount, slack, over []float64 // one a solid
+	amount, slack       []float64 // one a solid: mol, and ln distance below saturation
+	most                []float64 // mol that a solid could at most amount to
 	matrix              []float64
-	rhs, scale          []float64
+	rhs, scale, step    []float64
+	start               []float64
 	free                []int32 // components that are moved
 	at                  []int32 // component -> place in free, or -1
 	solids              []int32 // solids that can form
@@ -27,41 +29,48 @@ type interiorWork struct {
 func newInteriorWork(components, solids, _ int) interiorWork {
 	return interiorWork{
 		held: make([]float64, components), given: make([]float64, components), weight: make([]float64, components),
-		amount: make([]float64, solids), slack: make([]float64, solids), over: make([]float64, solids),
+		amount: make([]float64, solids), slack: make([]float64, solids), most: make([]float64, solids),
 		matrix: make([]float64, components*(components+1)),
 		rhs:    make([]float64, components), scale: make([]float64, components),
+		step: make([]float64, components), start: make([]float64, components),
 		free: make([]int32, 0, components), at: make([]int32, components), solids: make([]int32, 0, solids),
 	}
 }
 
 const (
-	bracketRounds  = 64
-	interiorRounds = 120
-	chargeRounds   = 80
+	bracketRounds  = 60
+	interiorRounds = 300
+	chargeRounds   = 60
+	waterRounds    = 6
+	lastBarrier    = 1e-8
 )
 
-// bracket halves the range of the ionic strength until Newton's method arrives
-// from there. The steps are added to st.
+// bracket narrows the range of the ionic strength, by false position with
+// halving, until Newton's method arrives from there. The steps are added to st.
 func (s *Solver) bracket(st Status) Status {
 	st.Fallback = true
 	low, high := math.Log(1e-9), math.Log(1e4)
+	lowAt, highAt := 1.0, -1.0
 	for round := range bracketRounds {
 		middle := (low + high) / 2
-		ionic, steps := s.atIonicStrength(math.Exp(middle))
-		st.Iterations += steps
-		if ionic > math.Exp(middle) {
-			low = middle
-		} else {
-			high = middle
+		if round%3 == 2 {
+			middle = low + (high-low)*lowAt/(lowAt-highAt)
 		}
-		if round%6 == 5 {
-			s.ionic = ionic
-			polished := s.newton(coldSteps)
-			st.Iterations += polished.Iterations
-			st.Residual, st.Converged = polished.Residual, polished.Converged
-			if st.Converged {
-				return st
-			}
+		has, steps := s.atIonicStrength(math.Exp(middle))
+		st.Iterations += steps
+		if over := math.Log(math.Max(has, 1e-12)) - middle; over > 0 {
+			low, lowAt = middle, over
+		} else {
+			high, highAt = middle, over
+		}
+		if round < 4 {
+			continue
+		}
+		polished := s.newton(coldSteps / 2)
+		st.Iterations += polished.Iterations
+		st.Residual, st.Converged = polished.Residual, polished.Converged
+		if st.Converged || high-low < 1e-13 {
+			return st
 		}
 	}
 	return st
@@ -70,9 +79,23 @@ func (s *Solver) bracket(st Status) Status {
 // atIonicStrength solves with the activity coefficients of one ionic strength
 // and gives the ionic strength that the answer has.
 func (s *Solver) atIonicStrength(ionic float64) (has float64, steps int) {
-	s.guess()
-	s.ionic = ionic
-	s.gammas()
+	s.guessAt(ionic)
+	s.listFree()
+	for range waterRounds {
+		if s.close < 0 {
+			steps += s.interior()
+		} else {
+			steps += s.openComponent()
+		}
+		if s.renewInteriorWater() {
+			break
+		}
+	}
+	s.takeOver()
+	return s.sumSpecies().ionic + s.inert.Squares/(2*s.water), steps
+}
+
+func (s *Solver) listFree() {
 	w := &s.spare
 	w.free = w.free[:0]
 	for c := range w.at {
@@ -88,35 +111,78 @@ func (s *Solver) atIonicStrength(ionic float64) (has float64, steps int) {
 			w.solids = append(w.solids, int32(k))
 		}
 	}
-	if s.close < 0 {
-		steps = s.interior()
-	} else {
-		steps = s.openComponent()
+}
+
+// renewInteriorWater brings the water activity and the mass of water up to date
+// and reports whether they have settled.
+func (s *Solver) renewInteriorWater() bool {
+	sums := s.sumSpecies()
+	before, mass := s.lnWater, s.water
+	s.lnWater, _ = s.coeff.lnWater(sums.molality + s.inert.Mol/s.water)
+	free := s.waterBase
+	if s.close >= 0 && s.sys.charge[s.close] > 0 {
+		free += s.Dissolved(s.close) - s.base[s.close]
 	}
-	s.takeOver()
-	s.ionic = ionic
-	return s.sumSpecies().ionic + s.inert.Squares/(2*s.water), steps
+	for _, k := range s.spare.solids {
+		free -= s.sys.solidWater[k] * s.spare.amount[k]
+	}
+	s.water = math.Max(free, 1) / (1/waterMolarMass + math.Max(sums.bound, -20))
+	return math.Abs(s.lnWater-before) < 1e-7 && math.Abs(s.water-mass) < 1e-7*mass
 }
 
 // openComponent finds the activity of the open component at which the charges
-// balance. More of a cation always leaves more positive charge, so halving works.
+// balance. More of a cation always leaves more positive charge, so a change of
+// sign is closed in on (by the rule of false position, halving a stale end).
 func (s *Solver) openComponent() (steps int) {
-	low, high := -80.0, 40.0
 	sign := 1.0
 	if s.sys.charge[s.close] < 0 {
 		sign = -1
 	}
-	for range chargeRounds {
-		s.ln[s.close] = (low + high) / 2
+	excess := func(y float64) float64 {
+		s.ln[s.close] = y
 		steps += s.interior()
 		sums := s.sumSpecies()
-		if sign*(sums.charge+s.inert.Charge/s.water) > 0 {
-			high = s.ln[s.close]
-		} else {
-			low = s.ln[s.close]
-		}
-		if high-low < 1e-9 {
+		inert := s.inert.Charge / s.water
+		return sign * (sums.charge + inert) / (sums.absolute + math.Abs(inert) + 1e-300)
+	}
+	low, high := s.ln[s.close], s.ln[s.close]
+	at := excess(low)
+	lowAt, highAt := at, at
+	for width := 1.0; lowAt > 0 && low > -100; width *= 2 {
+		high, highAt = low, lowAt
+		low -= width
+		lowAt = excess(low)
+	}
+	for width := 1.0; highAt < 0 && high < 40; width *= 2 {
+		low, lowAt = high, highAt
+		high += width
+		highAt = excess(high)
+	}
+	side := 0
+	for range chargeRounds {
+		if high-low < 1e-10 {
 			break
+		}
+		y := low + (high-low)*lowAt/(lowAt-highAt)
+		if !(y > low && y < high) {
+			y = (low + high) / 2
+		}
+		at := excess(y)
+		switch {
+		case math.Abs(at) < 1e-10:
+			return steps
+		case at < 0:
+			low, lowAt = y, at
+			if side < 0 {
+				highAt /= 2
+			}
+			side = -1
+		default:
+			high, highAt = y, at
+			if side > 0 {
+				lowAt /= 2
+			}
+			side = 1
 		}
 	}
 	return steps
@@ -127,7 +193,7 @@ func (s *Solver) takeOver() {
 	clear(s.standing)
 	clear(s.amount)
 	for _, k := range s.spare.solids {
-		if s.spare.slack[k] < 1e-6 && s.spare.amount[k] > 0 {
+		if s.spare.slack[k] < 1e-4 && s.spare.amount[k] > 0 {
 			s.takeUp(int(k))
 			s.amount[k] += s.spare.amount[k]
 		}
@@ -150,46 +216,103 @@ func (s *Solver) sumSpecies() speciesSums {
 		sums.ionic += sys.half[j] * m
 		sums.bound += sys.water[j] * m
 		sums.charge += sys.z[j] * m
+		sums.absolute += math.Abs(sys.z[j] * m)
 	}
 	return sums
 }
 
-// interior finds the lowest point by steps that keep the amounts and the
-// distances to saturation of all solids above nothing.
-func (s *Solver) interior() int {
+// interior finds the lowest point at the present coefficients, water activity
+// and mass of water. It starts with every solid below saturation, keeps it so,
+// and lets the barrier that does this fade step by step. The barrier of a solid
+// is in proportion to what the solid could at most amount to, so that it fades
+// alike for traces and for masses.
+func (s *Solver) interior() (steps int) {
 	w := &s.spare
-	smallest := math.Inf(1)
-	for _, c := range w.free {
+	smallest := s.smallestTotal()
+	s.stepInside()
+	barrier := 0.1
+	for _, k := range w.solids {
+		w.most[k] = s.mostOf(int(k))
+		w.slack[k] = math.Max(-s.lnSaturation(int(k)), 1e-300)
+		w.amount[k] = barrier * w.most[k] / w.slack[k]
+	}
+	for steps < interiorRounds {
+		worst := s.interiorSystem(barrier, smallest)
+		if worst < math.Max(1e-6, 0.1*barrier) {
+			if barrier <= lastBarrier || len(w.solids) == 0 && worst < 1e-9 {
+				break
+			}
+			barrier = math.Max(barrier*0.05, lastBarrier)
+			continue
+		}
+		steps++
+		if !s.interiorStep(barrier, smallest) {
+			break
+		}
+	}
+	for _, k := range w.solids {
+		w.amount[k] = barrier * w.most[k] / w.slack[k]
+	}
+	return steps
+}
+
+// smallestTotal is the smallest total there is, at most 1 mol.
+func (s *Solver) smallestTotal() float64 {
+	smallest := 1.0
+	for _, c := range s.spare.free {
 		if t := math.Abs(s.total[c]); t > 0 {
 			smallest = min(smallest, t)
 		}
 	}
-	smallest = min(smallest, 1)
-	for _, k := range w.solids {
-		w.amount[k] = 1e-2 * smallest
-		w.slack[k] = math.Max(-s.lnSaturation(int(k)), 1)
-	}
-	for round := range interiorRounds {
-		gap, worst := s.interiorSystem(smallest)
-		if worst < 1e-9 && gap < 1e-14*smallest {
-			return round
-		}
-		if !s.interiorStep(gap, smallest) {
-			return round
-		}
-	}
-	return interiorRounds
+	return smallest
 }
 
-// interiorSystem fills the balances and their slopes, renews water, and gives
-// the mean of amount times distance over the solids and the worst balance.
-func (s *Solver) interiorSystem(smallest float64) (gap, worst float64) {
+// mostOf is what a solid could at most amount to, mol.
+func (s *Solver) mostOf(k int) float64 {
+	most := math.Inf(1)
+	for c, nu := range s.sys.solidRow(k) {
+		if c != 0 && nu > 0 && s.pos[c] >= 0 && c != s.close {
+			most = min(most, s.total[c]/nu)
+		}
+	}
+	if math.IsInf(most, 1) {
+		return 1
+	}
+	return most
+}
+
+// stepInside lowers the activities of whatever makes solids until all of them
+// are below saturation. No solid holds less than nothing of any component but
+// hydrogen, so that always succeeds.
+func (s *Solver) stepInside() {
+	for _, k := range s.spare.solids {
+		over := s.lnSaturation(int(k)) + 1
+		if over <= 0 {
+			continue
+		}
+		sum := 0.0
+		row := s.sys.solidRow(int(k))
+		for _, c := range s.spare.free {
+			if c != 0 && row[c] > 0 {
+				sum += row[c]
+			}
+		}
+		for _, c := range s.spare.free {
+			if c != 0 && row[c] > 0 {
+				s.ln[c] -= over / sum
+			}
+		}
+	}
+}
+
+// interiorSystem fills the balances and their slopes and gives the worst
+// balance, a solid's amount being what the barrier makes it.
+func (s *Solver) interiorSystem(barrier, smallest float64) (worst float64) {
 	w := &s.spare
 	n := len(w.free)
 	width := n + 1
 	clear(w.matrix[:n*width])
-	sums := s.sumSpecies()
-	s.renewInteriorWater(sums)
+	s.sumSpecies()
 	for a, c := range w.free {
 		w.rhs[a] = s.total[c]
 		w.scale[a] = smallest * 1e-6
@@ -198,23 +321,18 @@ func (s *Solver) interiorSystem(smallest float64) (gap, worst float64) {
 		s.addInterior(j, width)
 	}
 	for _, k := range w.solids {
-		w.over[k] = s.lnSaturation(int(k))
-		gap += w.amount[k] * w.slack[k]
-		for c, nu := range s.sys.solidRow(int(k)) {
-			if a := w.at[c]; a >= 0 {
-				w.rhs[a] -= nu * w.amount[k]
-				w.scale[a] += math.Abs(nu * w.amount[k])
+		held := barrier * w.most[k] / w.slack[k]
+		for a, c := range w.free {
+			if nu := s.sys.solidRow(int(k))[c]; nu != 0 {
+				w.rhs[a] -= nu * held
+				w.scale[a] += math.Abs(nu * held)
 			}
 		}
-		worst = math.Max(worst, math.Abs(w.over[k]+w.slack[k]))
-	}
-	if len(w.solids) > 0 {
-		gap /= float64(len(w.solids))
 	}
 	for a := range n {
 		worst = math.Max(worst, math.Abs(w.rhs[a])/w.scale[a])
 	}
-	return gap, worst
+	return worst
 }
 
 func (s *Solver) addInterior(j int32, width int) {
@@ -237,42 +355,19 @@ func (s *Solver) addInterior(j int32, width int) {
 	}
 }
 
-func (s *Solver) renewInteriorWater(sums speciesSums) {
-	s.lnWater = (s.lnWater + s.coeff.lnWater(sums.molality+s.inert.Mol/s.water)) / 2
-	free := s.waterBase
-	if s.close >= 0 && s.sys.charge[s.close] > 0 {
-		for _, j := range s.live {
-			for k := s.sys.off[j]; k < s.sys.off[j+1]; k++ {
-				if int(s.sys.idx[k]) == s.close {
-					free += s.sys.nu[k] * s.molal[j] * s.water
-				}
-			}
-		}
-		free -= s.base[s.close]
-	}
-	for _, k := range s.spare.solids {
-		free -= s.sys.solidWater[k] * s.spare.amount[k]
-	}
-	next := math.Max(free, 1) / (1/waterMolarMass + math.Max(sums.bound, -20))
-	s.water = (s.water + math.Min(next, 10)) / 2
-}
-
-// interiorStep solves for the step and goes as far along it as keeps
-// everything positive and no species rising beyond reason.
-func (s *Solver) interiorStep(gap, smallest float64) bool {
+// interiorStep moves along the primal-dual direction as far as lowers the
+// function with its barrier.
+func (s *Solver) interiorStep(barrier, smallest float64) bool {
 	w := &s.spare
 	n := len(w.free)
 	width := n + 1
-	aim := 0.1 * gap
 	for _, k := range w.solids {
 		weight := w.amount[k] / w.slack[k]
-		pull := (aim + w.amount[k]*w.over[k]) / w.slack[k]
 		row := s.sys.solidRow(int(k))
 		for a, c := range w.free {
 			if row[c] == 0 {
 				continue
 			}
-			w.rhs[a] -= row[c] * pull
 			for b, d := range w.free {
 				w.matrix[a*width+b] += weight * row[c] * row[d]
 			}
@@ -285,32 +380,68 @@ func (s *Solver) interiorStep(gap, smallest float64) bool {
 	if !solveLinear(w.matrix[:n*width], n) {
 		return false
 	}
+	descent := 0.0
 	for a := range n {
-		w.rhs[a] = w.matrix[a*width+n]
-		if w.rhs[a] != w.rhs[a] || math.IsInf(w.rhs[a], 0) {
+		d := w.matrix[a*width+n]
+		if d != d || math.IsInf(d, 0) {
 			return false
 		}
+		descent += d * w.rhs[a]
+		w.step[a] = d
 	}
-	s.interiorMove(aim, s.longestStep(aim))
+	s.lineSearch(barrier, descent)
 	return true
 }
 
-// solidChange is how a solid's distance and amount change along the step.
-func (s *Solver) solidChange(k int32, aim float64) (slack, amount float64) {
+// height is the convex function with its barrier, in mol.
+func (s *Solver) height(barrier float64) float64 {
 	w := &s.spare
-	row := s.sys.solidRow(int(k))
-	slack = -(w.over[k] + w.slack[k])
-	for a, c := range w.free {
-		slack -= row[c] * w.rhs[a]
+	sum := s.sumSpecies().molality * s.water
+	for _, c := range w.free {
+		sum -= s.total[c] * s.ln[c]
 	}
-	amount = (aim - w.amount[k]*w.slack[k] - w.amount[k]*slack) / w.slack[k]
-	return slack, amount
+	for _, k := range w.solids {
+		slack := -s.lnSaturation(int(k))
+		if !(slack > 0) {
+			return math.Inf(1)
+		}
+		sum -= barrier * w.most[k] * math.Log(slack)
+	}
+	return sum
 }
 
-func (s *Solver) longestStep(aim float64) float64 {
+func (s *Solver) lineSearch(barrier, descent float64) {
+	w := &s.spare
+	share := s.longestStep()
+	before := s.height(barrier)
+	noise := 1e-13 * (1 + math.Abs(before))
+	copy(w.start, s.ln)
+	for range 40 {
+		for a, c := range w.free {
+			s.ln[c] = w.start[c] + share*w.step[a]
+		}
+		if after := s.height(barrier); after <= before-1e-4*share*descent+noise {
+			break
+		}
+		share /= 2
+	}
+	for _, k := range w.solids {
+		old := w.slack[k]
+		now := math.Max(-s.lnSaturation(int(k)), 1e-300)
+		// Along the step the product of amount and distance aims at the barrier.
+		aim := barrier * w.most[k]
+		next := w.amount[k] + share*((aim-w.amount[k]*now)/old)
+		centre := aim / now
+		w.amount[k] = min(max(next, centre*1e-8), centre*1e8)
+		w.slack[k] = now
+	}
+}
+
+// longestStep keeps every solid below saturation and no species rising beyond
+// reason.
+func (s *Solver) longestStep() float64 {
 	sys, w := s.sys, &s.spare
-	share := 1.0
-	most := 1.0
+	share, most := 1.0, 1.0
 	for _, c := range w.free {
 		most += math.Abs(s.total[c])
 	}
@@ -319,7 +450,7 @@ func (s *Solver) longestStep(aim float64) float64 {
 		rise := 0.0
 		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			if a := w.at[sys.idx[k]]; a >= 0 {
-				rise += sys.nu[k] * w.rhs[a]
+				rise += sys.nu[k] * w.step[a]
 			}
 		}
 		if rise > 2 {
@@ -328,25 +459,14 @@ func (s *Solver) longestStep(aim float64) float64 {
 		}
 	}
 	for _, k := range w.solids {
-		slack, amount := s.solidChange(k, aim)
-		if slack < 0 {
-			share = min(share, -0.95*w.slack[k]/slack)
+		rise := 0.0
+		row := s.sys.solidRow(int(k))
+		for a, c := range w.free {
+			rise += row[c] * w.step[a]
 		}
-		if amount < 0 {
-			share = min(share, -0.95*w.amount[k]/amount)
+		if rise > 0 {
+			share = min(share, 0.95*w.slack[k]/rise)
 		}
 	}
 	return share
-}
-
-func (s *Solver) interiorMove(aim, share float64) {
-	w := &s.spare
-	for _, k := range w.solids {
-		slack, amount := s.solidChange(k, aim)
-		w.slack[k] = math.Max(w.slack[k]+share*slack, 1e-300)
-		w.amount[k] = math.Max(w.amount[k]+share*amount, 1e-300)
-	}
-	for a, c := range w.free {
-		s.ln[c] += share * w.rhs[a]
-	}
 }

@@ -24,9 +24,9 @@ func (s *Solver) newton(limit int) Status {
 	clear(s.toggles)
 	st := Status{}
 	for st.Iterations < limit {
-		settled := s.assemble()
+		s.assemble()
 		st.Residual = s.residual()
-		if settled && st.Residual < convergedAt && !s.chooseSolids() {
+		if st.Residual < convergedAt && !s.chooseSolids() {
 			st.Converged = s.isAnswer()
 			return st
 		}
@@ -60,14 +60,21 @@ func (s *Solver) isAnswer() bool {
 	return true
 }
 
+// Unknowns beside the component activities, in their order after them: the
+// ionic strength, ln of the activity of water, ln of the mass of water. The
+// amounts of the standing solids follow.
+const (
+	ionicAt = iota
+	waterActivityAt
+	waterMassAt
+	solidsAt
+)
+
 // assemble works out every molality at the present activities, and the
-// equations with their slopes. It renews the water activity and the mass of
-// water, and reports whether those have settled.
-//
-// Matrix rows: one a component, the ionic strength, one a standing solid.
-func (s *Solver) assemble() bool {
+// equations with their slopes, one row an unknown.
+func (s *Solver) assemble() {
 	n := len(s.unknown)
-	dim := n + 1 + len(s.active)
+	dim := n + solidsAt + len(s.active)
 	width := dim + 1
 	clear(s.matrix[:dim*width])
 	clear(s.scale[:dim])
@@ -75,7 +82,6 @@ func (s *Solver) assemble() bool {
 	sums := s.addSpecies(n, width)
 	s.addSolids(n, width)
 	s.closeRows(n, dim, sums)
-	return s.renewWater(sums)
 }
 
 // gammas works out the activity coefficient of every class.
@@ -85,28 +91,25 @@ func (s *Solver) gammas() {
 	}
 }
 
-// speciesSums are totals over the dissolved species, per kg of water.
+// speciesSums are totals over the dissolved species, per kg of water, and the
+// slopes of some with the ionic strength (I) and ln of the water activity (w).
 type speciesSums struct {
-	molality float64
-	ionic    float64
-	bound    float64 // water taken up in forming species
-	charge   float64
-	absolute float64 // sum of |z| m
-	slope    float64 // of the charge with ionic strength
+	molality, molalityI, molalityW float64
+	ionic                          float64
+	bound, boundI, boundW          float64 // water taken up in forming species
+	charge, chargeI, chargeW       float64
+	absolute                       float64 // sum of |z| m
 }
 
 func (s *Solver) addSpecies(n, width int) speciesSums {
 	sys := s.sys
 	var sums speciesSums
-	ionicRow := s.matrix[n*width : (n+1)*width]
-	closing := -1
-	if s.close >= 0 {
-		closing = int(s.pos[s.close])
-	}
+	rows := s.matrix[n*width:]
+	ionicRow, activityRow, massRow := rows[:width], rows[width:2*width], rows[2*width:3*width]
 	for _, j := range s.live {
 		lo, hi := sys.off[j], sys.off[j+1]
-		class := sys.class[j]
-		l := sys.lnK[j] + sys.water[j]*s.lnWater - s.lnGamma[class]
+		class, water := sys.class[j], sys.water[j]
+		l := sys.lnK[j] + water*s.lnWater - s.lnGamma[class]
 		for k := lo; k < hi; k++ {
 			l += sys.nu[k] * s.ln[sys.idx[k]]
 		}
@@ -115,13 +118,22 @@ func (s *Solver) addSpecies(n, width int) speciesSums {
 		half := sys.half[j] * m
 		slope := s.slope[class]
 		sums.molality += m
+		sums.molalityI -= m * slope
 		sums.ionic += half
-		sums.bound += sys.water[j] * m
+		ionicRow[n+ionicAt] -= half * slope
 		zm := sys.z[j] * m
 		sums.charge += zm
 		sums.absolute += math.Abs(zm)
-		sums.slope -= zm * slope
-		ionicRow[n] -= half * slope
+		sums.chargeI -= zm * slope
+		if water != 0 {
+			bound := water * m
+			sums.bound += bound
+			sums.boundI -= bound * slope
+			sums.boundW += bound * water
+			sums.molalityW += bound
+			sums.chargeW += zm * water
+			ionicRow[n+waterActivityAt] += half * water
+		}
 		mol := m * s.water
 		for k := lo; k < hi; k++ {
 			a := s.pos[sys.idx[k]]
@@ -130,18 +142,22 @@ func (s *Solver) addSpecies(n, width int) speciesSums {
 			}
 			nu := sys.nu[k]
 			ionicRow[a] += half * nu
+			activityRow[a] += m * nu
+			massRow[a] += water * m * nu
 			v := nu * mol
 			s.scale[a] += math.Abs(v)
 			row := s.matrix[int(a)*width : int(a)*width+width]
 			row[width-1] -= v
-			row[n] -= v * slope
+			row[n+ionicAt] -= v * slope
+			row[n+waterActivityAt] += v * water
+			row[n+waterMassAt] += v
 			for i := lo; i < hi; i++ {
 				if b := s.pos[sys.idx[i]]; b >= 0 {
 					row[b] += v * sys.nu[i]
 				}
 			}
 		}
-		if closing >= 0 {
+		if s.close >= 0 && zm != 0 {
 			s.addCharge(j, zm)
 		}
 	}
@@ -151,9 +167,6 @@ func (s *Solver) addSpecies(n, width int) speciesSums {
 // addCharge adds one species to the slopes of the charge, kept in step until
 // they replace the row of the component whose total is open.
 func (s *Solver) addCharge(j int32, zm float64) {
-	if zm == 0 {
-		return
-	}
 	for k := s.sys.off[j]; k < s.sys.off[j+1]; k++ {
 		if b := s.pos[s.sys.idx[k]]; b >= 0 {
 			s.step[b] += zm * s.sys.nu[k]
@@ -163,7 +176,7 @@ func (s *Solver) addCharge(j int32, zm float64) {
 
 func (s *Solver) addSolids(n, width int) {
 	for i, k := range s.active {
-		col := n + 1 + i
+		col := n + solidsAt + i
 		row := s.matrix[col*width : (col+1)*width]
 		for c, nu := range s.sys.solidRow(int(k)) {
 			a := s.pos[c]
@@ -176,32 +189,28 @@ func (s *Solver) addSolids(n, width int) {
 			s.matrix[int(a)*width+width-1] -= held
 			s.scale[a] += 1e-4 * math.Abs(held)
 		}
+		row[n+waterActivityAt] = s.sys.solidWater[k]
 		row[width-1] = -s.lnSaturation(int(k))
 		s.scale[col] = 1
 	}
 }
 
-// closeRows completes the balances with the totals, the ionic strength with
-// what is inert, and puts the charge balance in its place. Then every row is
-// divided by the sum of its terms, so that pivots compare.
+// closeRows completes the balances with the totals, the rows of the ionic
+// strength and of water, and puts the charge balance in its place. Then every
+// row is divided by the sum of its terms, so that pivots compare.
 func (s *Solver) closeRows(n, dim int, sums speciesSums) {
 	width := dim + 1
 	for a, c := range s.unknown {
 		s.matrix[a*width+dim] += s.total[c]
 	}
+	s.closeIonic(n, dim, sums)
+	s.closeWaterActivity(n, dim, sums)
+	s.closeWaterMass(n, dim, sums)
 	if s.close >= 0 {
 		s.closeCharge(n, dim, sums)
 	}
-	row := s.matrix[n*width : (n+1)*width]
-	ionic := sums.ionic + s.inert.Squares/(2*s.water)
-	row[n] -= 1
-	row[dim] = s.ionic - ionic
-	s.scale[n] = math.Max(s.ionic, 1e-9)
 	for a := range dim {
-		if s.scale[a] < 1e-280 {
-			s.scale[a] = 1e-280
-		}
-		inverse := 1 / s.scale[a]
+		inverse := 1 / math.Max(s.scale[a], 1e-280)
 		row := s.matrix[a*width : (a+1)*width]
 		for k := range row {
 			row[k] *= inverse
@@ -209,46 +218,82 @@ func (s *Solver) closeRows(n, dim int, sums speciesSums) {
 	}
 }
 
+func (s *Solver) closeIonic(n, dim int, sums speciesSums) {
+	at := n + ionicAt
+	row := s.matrix[at*(dim+1) : (at+1)*(dim+1)]
+	inert := s.inert.Squares / (2 * s.water)
+	row[at]--
+	row[n+waterMassAt] = -inert
+	row[dim] = s.ionic - sums.ionic - inert
+	s.scale[at] = math.Max(s.ionic, 1e-9)
+}
+
+func (s *Solver) closeWaterActivity(n, dim int, sums speciesSums) {
+	at := n + waterActivityAt
+	row := s.matrix[at*(dim+1) : (at+1)*(dim+1)]
+	inert := s.inert.Mol / s.water
+	value, slope := s.coeff.lnWater(sums.molality + inert)
+	for a := range n {
+		row[a] *= -slope
+	}
+	row[n+ionicAt] = -slope * sums.molalityI
+	row[at] = 1 - slope*sums.molalityW
+	row[n+waterMassAt] = slope * inert
+	row[dim] = value - s.lnWater
+	s.scale[at] = 1
+}
+
+// closeWaterMass: water put in, and brought by sodium hydroxide, is free, bound
+// in species or bound in solids.
+func (s *Solver) closeWaterMass(n, dim int, sums speciesSums) {
+	at := n + waterMassAt
+	width := dim + 1
+	row := s.matrix[at*width : (at+1)*width]
+	for a := range n {
+		row[a] *= s.water
+	}
+	free := s.water / waterMolarMass
+	row[n+ionicAt] = s.water * sums.boundI
+	row[n+waterActivityAt] = s.water * sums.boundW
+	row[at] = free + s.water*sums.bound
+	row[dim] = s.waterBase - free - s.water*sums.bound
+	for i, k := range s.active {
+		row[n+solidsAt+i] = s.sys.solidWater[k]
+		row[dim] -= s.sys.solidWater[k] * s.amount[k]
+	}
+	if s.close >= 0 {
+		s.titrant = s.openAmount()
+		if s.sys.charge[s.close] > 0 {
+			// The balance row of the open component, not yet replaced, has the
+			// slopes of its amount.
+			open := s.matrix[int(s.pos[s.close])*width : (int(s.pos[s.close])+1)*width]
+			for k := range dim {
+				row[k] -= open[k]
+			}
+			row[dim] += s.titrant
+		}
+	}
+	s.scale[at] = s.waterBase
+}
+
 func (s *Solver) closeCharge(n, dim int, sums speciesSums) {
 	width := dim + 1
 	a := int(s.pos[s.close])
 	row := s.matrix[a*width : (a+1)*width]
+	inert := s.inert.Charge / s.water
 	clear(row)
 	copy(row[:n], s.step[:n])
 	clear(s.step[:n])
-	row[n] = sums.slope
-	row[dim] = -sums.charge - s.inert.Charge/s.water
-	s.scale[a] = sums.absolute + math.Abs(s.inert.Charge)/s.water
-}
-
-// renewWater brings the activity and the mass of water up to date.
-func (s *Solver) renewWater(sums speciesSums) bool {
-	before, mass := s.lnWater, s.water
-	s.lnWater = s.coeff.lnWater(sums.molality + s.inert.Mol/s.water)
-	free := s.waterBase
-	if s.close >= 0 {
-		s.titrant = s.openAmount()
-		if s.sys.charge[s.close] > 0 {
-			free += s.titrant // NaOH brings a molecule of water with each hydroxide
-		}
-	}
-	for _, k := range s.active {
-		free -= s.sys.solidWater[k] * s.amount[k]
-	}
-	s.water = math.Max(free, 1) / (1/waterMolarMass + math.Max(sums.bound, -20))
-	return math.Abs(s.lnWater-before) < convergedAt && math.Abs(s.water-mass) < convergedAt*mass
+	row[n+ionicAt] = sums.chargeI
+	row[n+waterActivityAt] = sums.chargeW
+	row[n+waterMassAt] = -inert
+	row[dim] = -sums.charge - inert
+	s.scale[a] = sums.absolute + math.Abs(inert)
 }
 
 // openAmount is how much more of the open component there is than was put in.
 func (s *Solver) openAmount() float64 {
-	sum := -s.base[s.close]
-	for _, j := range s.live {
-		for k := s.sys.off[j]; k < s.sys.off[j+1]; k++ {
-			if int(s.sys.idx[k]) == s.close {
-				sum += s.sys.nu[k] * s.molal[j] * s.water
-			}
-		}
-	}
+	sum := -s.base[s.close] + s.Dissolved(s.close)
 	for _, k := range s.active {
 		sum += s.sys.solidRow(int(k))[s.close] * s.amount[k]
 	}
@@ -257,7 +302,7 @@ func (s *Solver) openAmount() float64 {
 
 // residual is the largest right-hand side; rows are in units of their terms.
 func (s *Solver) residual() float64 {
-	dim := len(s.unknown) + 1 + len(s.active)
+	dim := len(s.unknown) + solidsAt + len(s.active)
 	worst := 0.0
 	for a := range dim {
 		v := math.Abs(s.matrix[a*(dim+1)+dim])
@@ -271,7 +316,7 @@ func (s *Solver) residual() float64 {
 // advance takes one damped step and reports whether it could.
 func (s *Solver) advance() bool {
 	n := len(s.unknown)
-	dim := n + 1 + len(s.active)
+	dim := n + solidsAt + len(s.active)
 	if !solveLinear(s.matrix[:dim*(dim+1)], dim) {
 		return false
 	}
@@ -290,9 +335,10 @@ func (s *Solver) advance() bool {
 	for a, c := range s.unknown {
 		s.ln[c] += share * s.matrix[a*(dim+1)+dim]
 	}
-	s.stepIonic(share * s.matrix[n*(dim+1)+dim])
+	s.stepIonic(share * s.matrix[(n+ionicAt)*(dim+1)+dim])
+	s.stepWater(share*s.matrix[(n+waterActivityAt)*(dim+1)+dim], share*s.matrix[(n+waterMassAt)*(dim+1)+dim])
 	for i, k := range s.active {
-		s.amount[k] += share * s.matrix[(n+1+i)*(dim+1)+dim]
+		s.amount[k] += share * s.matrix[(n+solidsAt+i)*(dim+1)+dim]
 	}
 	s.chooseSolids()
 	return true
@@ -302,6 +348,14 @@ func (s *Solver) advance() bool {
 func (s *Solver) stepIonic(d float64) {
 	next := s.ionic + d
 	s.ionic = min(max(next, s.ionic/4, 1e-12), 4*s.ionic+1e-3, 2*highestIonicStrength)
+}
+
+// stepWater keeps the activity of water above its floor and changes its mass by
+// no more than half.
+func (s *Solver) stepWater(activity, mass float64) {
+	floor := math.Log(lowestWaterActivity)
+	s.lnWater = max(s.lnWater+activity, floor)
+	s.water *= math.Exp(min(max(mass, -0.7), 0.7))
 }
 
 // chooseSolids lets go of solids that have run out and takes up those above

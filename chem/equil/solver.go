@@ -96,7 +96,7 @@ func NewSolver(set *Set, components, solids []string) (*Solver, error) {
 		return nil, err
 	}
 	n, k, m := sys.components(), sys.solids(), len(sys.species)
-	dim := n + 2 + k
+	dim := n + solidsAt + k
 	s := &Solver{
 		set: set, sys: sys, close: -1,
 		total: make([]float64, n), base: make([]float64, n),
@@ -165,6 +165,17 @@ func (s *Solver) Solve(q Question) (Status, error) {
 // search runs Newton's method from where the solver stands, and the bracketing
 // search where that does not arrive.
 func (s *Solver) search() Status {
+	st := s.quickSearch()
+	if !st.Converged {
+		st = s.bracket(st)
+	}
+	s.warm = st.Converged
+	return st
+}
+
+// quickSearch runs Newton's method from the last answer and, where that does
+// not arrive, from a fresh guess.
+func (s *Solver) quickSearch() Status {
 	tried := 0
 	if s.warm {
 		st := s.newton(warmSteps)
@@ -176,9 +187,6 @@ func (s *Solver) search() Status {
 	s.guess()
 	st := s.newton(coldSteps)
 	st.Iterations += tried
-	if !st.Converged {
-		st = s.bracket(st)
-	}
 	s.warm = st.Converged
 	return st
 }

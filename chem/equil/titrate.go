@@ -17,26 +17,51 @@ func (s *Solver) titrate() (Status, error) {
 	if s.warm && s.close == nitrate {
 		first, second = nitrate, sodium
 	}
-	st := s.closeWith(first)
-	if st.Converged && s.titrant >= 0 {
-		return st, nil
+	spent := 0
+	for _, component := range []int{first, second} {
+		st := s.closeWith(component, false)
+		st.Iterations += spent
+		if st.Converged && s.titrant >= -convergedAt {
+			return st, nil
+		}
+		spent = st.Iterations
+		s.warm = false
 	}
-	s.warm = false
-	other := s.closeWith(second)
-	other.Iterations += st.Iterations
-	if other.Converged && !(s.titrant >= -1e-9) {
-		other.Converged = false
-	}
-	return other, nil
+	return s.titrateSafely(sodium, nitrate, spent), nil
 }
 
-func (s *Solver) closeWith(component int) Status {
+// titrateSafely looks first on which side of the mixture's own pH the given pH
+// lies, which settles what is added, and then takes the sure way.
+func (s *Solver) titrateSafely(sodium, nitrate, spent int) Status {
+	wanted := s.ln[0]
+	s.fixed = false
+	copy(s.total, s.base)
+	s.bind(-1)
+	own := s.search()
+	component := sodium
+	if own.Converged && wanted > s.ln[0] {
+		component = nitrate
+	}
+	s.fixed, s.warm = true, false
+	s.ln[0] = wanted
+	st := s.closeWith(component, true)
+	st.Iterations += spent + own.Iterations
+	if st.Converged && !(s.titrant >= -convergedAt) {
+		st.Converged = false
+	}
+	return st
+}
+
+func (s *Solver) closeWith(component int, sure bool) Status {
 	if component != s.close {
 		s.warm = false
 	}
 	copy(s.total, s.base)
 	s.bind(component)
-	return s.search()
+	if sure {
+		return s.search()
+	}
+	return s.quickSearch()
 }
 
 func (s *Solver) indexOf(name string) int {

@@ -39,8 +39,8 @@ type solidEntry struct {
 
 // compile turns the statements into terms over the metals of the lot.
 func (m *Model) compile(figs *input.Figures) error {
-	m.collectMetals()
 	m.defaultAgent()
+	m.collectMetals()
 	for _, d := range m.lot.Dissolved {
 		if err := m.compilePiece(d); err != nil {
 			return err
@@ -65,6 +65,9 @@ func (m *Model) compile(figs *input.Figures) error {
 	return m.compileVirtual()
 }
 
+// etchants are the agents that are themselves the salt of a metal.
+var etchants = map[string]string{"iron(III) chloride": "Fe", "copper(II) chloride": "Cu"}
+
 // collectMetals lists the metals that the lot names anywhere, noblest first.
 func (m *Model) collectMetals() {
 	seen := map[string]bool{}
@@ -82,7 +85,9 @@ func (m *Model) collectMetals() {
 		for _, s := range d.Shares {
 			seen[s.Element] = true
 		}
+		note(etchants[d.By])
 	}
+	note(etchants[m.agent])
 	for _, p := range m.lot.Plated {
 		note(p.Metal)
 	}

@@ -14,6 +14,7 @@ type Inventory struct {
 	Volume   units.Volume     // of the liquid
 	PH       float64          // as the equilibrium gives it
 	Ammonium float64          // mol of NH4^+ and NH3: such a nitrate liquor is not boiled dry
+	Crowded  bool             // the volume stated is too small for what is dissolved in it: there is no room for water
 	Warnings []string         // of the equilibrium
 }
 
@@ -47,7 +48,9 @@ func (m *Model) equilibrate(s *substance.Stream, st *state, inv *Inventory) {
 	inv.PH = outcome.PH
 	inv.Warnings = append(inv.Warnings, outcome.Warnings...)
 	m.airOut(s)
-	s.FillToVolume(units.Volume(st.volume))
+	if _, err := s.FillToVolume(units.Volume(st.volume)); err != nil {
+		inv.Crowded = true
+	}
 }
 
 // settle runs the stages that lead to the combined amounts.

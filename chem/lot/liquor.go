@@ -57,7 +57,7 @@ func (m *Model) liquor(st *state) substance.Stream {
 	m.placeAcid(&s, st)
 	m.balanceCharge(&s)
 	if st.volume > 0 {
-		s.FillToVolume(units.Volume(st.volume))
+		_, _ = s.FillToVolume(units.Volume(st.volume)) // Inventory says where there is no room for water
 	}
 	return s
 }
@@ -160,9 +160,9 @@ func (m *Model) cement(s *substance.Stream, st *state) {
 		if !(x > 0) {
 			continue
 		}
-		s.Mol[m.ids.silverIon] -= x
+		s.Mol[m.ids.silverIon] = math.Max(0, s.Mol[m.ids.silverIon]-x)
 		s.Mol[m.ids.silver] += x
-		s.Mol[b.element] -= x / b.charge
+		s.Mol[b.element] = math.Max(0, s.Mol[b.element]-x/b.charge)
 		s.Mol[b.ion] += x / b.charge
 		wanted -= x
 	}

@@ -49,6 +49,9 @@ func (m *Model) notes(r *Report, inv Inventory, v input.Values) []Note {
 	n.silverAgainstChloride()
 	n.acid()
 	n.oxidant()
+	if inv.Crowded {
+		n.add(Conflict, nil, "The volume of %s is too small for what is stated to be dissolved in it.", units.Format(units.VolumeKind, float64(inv.Volume)))
+	}
 	n.missing()
 	n.assumptions()
 	n.cautions()
@@ -187,11 +190,37 @@ func (n *notebook) missing() {
 			n.add(Missing, nil, "%s: nothing is stated of the liquid; only the solid is counted.", mt.symbol)
 		}
 	}
+	for k := range m.metals {
+		if mt := &m.metals[k]; m.isEtchant(mt.symbol) && !m.poursMetal(mt.symbol) {
+			n.add(Missing, nil, "%s: the etchant itself is not stated; add it as [[added]], since what it brought is not counted.", mt.symbol)
+		}
+	}
 	for _, t := range m.lot.Taken {
 		if k := m.index(t.Metal); k >= 0 && !m.metals[k].sourced {
 			n.add(Missing, []input.Ref{t.Mass}, "%s was taken out, but nothing is stated to have gone in; measurements of what stands there already allow for it.", t.Metal)
 		}
 	}
+}
+
+// isEtchant reports whether a piece was dissolved by a salt of the metal.
+func (m *Model) isEtchant(symbol string) bool {
+	for i := range m.paths {
+		if etchants[m.paths[i].agent] == symbol {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *Model) poursMetal(symbol string) bool {
+	for i := range m.pours {
+		for _, t := range m.pours[i].enters {
+			if t.Species.Species().Formula.Atoms(symbol) > 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (m *Model) solidAssayed() bool {

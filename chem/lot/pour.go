@@ -99,7 +99,12 @@ func (m *Model) compilePour(a Added, figs *input.Figures) error {
 	}
 	m.acidPoured = m.acidPoured || p.acid > 0
 	m.basePoured = m.basePoured || p.base > 0
-	if p.needsDensity() && r.id != waterID {
+	if r.id == waterID { // a strength of water says nothing
+		p.strength = input.NoRef
+		m.pours = append(m.pours, p)
+		return nil
+	}
+	if p.needsDensity() {
 		if p.density, err = r.line(strength.Dist.Mean, strength.Kind); err != nil {
 			return err
 		}

@@ -57,7 +57,7 @@ func checkInventory(t testing.TB, inv Inventory) {
 	if z := inv.Vessel.Charge(); !(math.Abs(z) <= 1e-9*math.Max(1, largest)) {
 		t.Errorf("charge %g mol beside %g mol", z, largest)
 	}
-	if v := float64(inv.Volume); v > 0 && inv.Vessel.Water() > 0 && math.Abs(float64(inv.Vessel.LiquidVolume())-v) > 1e-6*v {
+	if v := float64(inv.Volume); v > 0 && !inv.Crowded && math.Abs(float64(inv.Vessel.LiquidVolume())-v) > 1e-6*v {
 		t.Errorf("liquid %g L, stated %g L", float64(inv.Vessel.LiquidVolume()), v)
 	}
 }

@@ -3,18 +3,21 @@ package equil
 import "math"
 
 // guessRounds is how often the first guess is improved.
-const guessRounds = 8
+const guessRounds = 3
 
 // guess finds a place to start from, with all solids dissolved, by bringing
 // each balance to meet its total in turn (the positive continued fraction
-// method: every sum is kept positive, so it cannot stray), and then lets the
-// solids above saturation come down.
+// method: every sum is kept positive, so it cannot stray), scarce components
+// first because they yield to plentiful ones. Then it lets the solids above
+// saturation come down.
 func (s *Solver) guess() {
 	s.start()
 	for range guessRounds {
-		if s.meetTotals(true) < 0.05 {
+		if s.meetTotals() < 0.1 {
 			break
 		}
+		s.ionic = math.Min(math.Sqrt(s.ionic*math.Max(s.sumSpecies().ionic, 1e-7)), 20)
+		s.gammas()
 	}
 	s.precipitate()
 }
@@ -25,7 +28,7 @@ func (s *Solver) guessAt(ionic float64) {
 	s.ionic = ionic
 	s.gammas()
 	for range 4 * guessRounds {
-		if s.meetTotals(false) < 0.05 {
+		if s.meetTotals() < 0.05 {
 			break
 		}
 	}
@@ -52,6 +55,7 @@ func (s *Solver) start() {
 	if !s.fixed {
 		s.ln[0] = s.firstHydrogen()
 	}
+	s.sortByTotal()
 	s.ionic = math.Min(math.Max((squares+s.inert.Squares)/2, 1e-7), 20)
 	s.gammas()
 }
@@ -80,56 +84,56 @@ func (s *Solver) firstOpen() float64 {
 	return math.Min(math.Max(s.base[s.close], math.Abs(charge))+1e-9, 100)
 }
 
-// meetTotals moves every component once towards its total and gives the
+// meetTotals moves every component towards its total in turn and gives the
 // largest move (in ln) that was called for.
-func (s *Solver) meetTotals(renewIonic bool) float64 {
+func (s *Solver) meetTotals() float64 {
+	worst := 0.0
+	for _, c := range s.order {
+		worst = math.Max(worst, math.Abs(s.meetTotal(c)))
+	}
+	return worst
+}
+
+// meetTotal moves one component: what its species hold, with what is wanting
+// of them, against what is there, with what they give off.
+func (s *Solver) meetTotal(c int32) float64 {
 	sys := s.sys
-	n := sys.components()
-	// The step buffer holds, for each component: what its species hold, what
-	// they give off, and the slope of the first.
-	held, given, weight := s.spare.held[:n], s.spare.given[:n], s.spare.weight[:n]
-	clear(held)
-	clear(given)
-	clear(weight)
-	ionic := 0.0
-	for _, j := range s.live {
+	held, given, weight := 0.0, 0.0, 0.0
+	for _, u := range sys.uses[sys.useOff[c]:sys.useOff[c+1]] {
+		j := u.species
+		if sys.mask[j]&^s.present != 0 {
+			continue
+		}
 		l := sys.lnK[j] - s.lnGamma[sys.class[j]]
 		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			l += sys.nu[k] * s.ln[sys.idx[k]]
 		}
-		m := math.Exp(min(l, highestLn/4))
-		ionic += sys.half[j] * m
-		for k := sys.off[j]; k < sys.off[j+1]; k++ {
-			c, v := sys.idx[k], sys.nu[k]*m
-			if v > 0 {
-				held[c] += v
-			} else {
-				given[c] -= v
-			}
-			weight[c] += v * sys.nu[k]
+		v := u.nu * math.Exp(min(l, highestLn))
+		if v > 0 {
+			held += v
+		} else {
+			given -= v
 		}
+		weight += v * u.nu
 	}
-	if renewIonic {
-		s.ionic = min(max(ionic, 1e-7), s.ionic*4, 20)
-		s.gammas()
+	total := s.total[c]
+	wanted, have := math.Max(total, 0)+given, held+math.Max(-total, 0)
+	if !(wanted > 0) || !(have > 0) || !(weight > 0) {
+		return 0
 	}
-	return s.moveTo(held, given, weight)
+	log := math.Log(wanted / have)
+	s.ln[c] += log * (held + given) / weight
+	return log
 }
 
-func (s *Solver) moveTo(held, given, weight []float64) float64 {
-	worst := 0.0
-	for _, c := range s.unknown {
-		total := s.total[c]
-		wanted := math.Max(total, 0) + given[c]
-		have := held[c] + math.Max(-total, 0)
-		if !(wanted > 0) || !(have > 0) {
-			continue
+// sortByTotal lists the unknown components from the scarcest.
+func (s *Solver) sortByTotal() {
+	s.order = append(s.order[:0], s.unknown...)
+	for i := 1; i < len(s.order); i++ {
+		for k := i; k > 0 && math.Abs(s.total[s.order[k]]) < math.Abs(s.total[s.order[k-1]]); k-- {
+			s.order[k], s.order[k-1] = s.order[k-1], s.order[k]
 		}
-		log := math.Log(wanted / have)
-		s.ln[c] += log * (held[c] + given[c]) / math.Max(weight[c], 1e-300)
-		worst = math.Max(worst, math.Abs(log))
 	}
-	return worst
 }
 
 // precipitate lets each solid above saturation take its scarcest component

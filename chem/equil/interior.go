@@ -15,20 +15,18 @@ import "math"
 
 // interiorWork is what the convex search works in.
 type interiorWork struct {
-	held, given, weight []float64 // one a component, for the first guess as well
-	amount, slack       []float64 // one a solid: mol, and ln distance below saturation
-	most                []float64 // mol that a solid could at most amount to
-	matrix              []float64
-	rhs, scale, step    []float64
-	start               []float64
-	free                []int32 // components that are moved
-	at                  []int32 // component -> place in free, or -1
-	solids              []int32 // solids that can form
+	amount, slack    []float64 // one a solid: mol, and ln distance below saturation
+	most             []float64 // mol that a solid could at most amount to
+	matrix           []float64
+	rhs, scale, step []float64
+	start            []float64
+	free             []int32 // components that are moved
+	at               []int32 // component -> place in free, or -1
+	solids           []int32 // solids that can form
 }
 
-func newInteriorWork(components, solids, _ int) interiorWork {
+func newInteriorWork(components, solids int) interiorWork {
 	return interiorWork{
-		held: make([]float64, components), given: make([]float64, components), weight: make([]float64, components),
 		amount: make([]float64, solids), slack: make([]float64, solids), most: make([]float64, solids),
 		matrix: make([]float64, components*(components+1)),
 		rhs:    make([]float64, components), scale: make([]float64, components),

@@ -51,6 +51,7 @@ type Solver struct {
 	live    []int32 // species whose components are all there
 	pos     []int32 // component -> unknown, or -1
 	unknown []int32 // unknown -> component
+	order   []int32 // the same from the scarcest
 	active  []int32 // solids standing, in the order of their unknowns
 	toggles []int8
 
@@ -102,11 +103,11 @@ func NewSolver(set *Set, components, solids []string) (*Solver, error) {
 		total: make([]float64, n), base: make([]float64, n),
 		ln: make([]float64, n), amount: make([]float64, k), standing: make([]bool, k),
 		molal: make([]float64, m), lnGamma: make([]float64, len(sys.classes)), slope: make([]float64, len(sys.classes)),
-		live: make([]int32, 0, m), pos: make([]int32, n), unknown: make([]int32, 0, n),
+		live: make([]int32, 0, m), pos: make([]int32, n), unknown: make([]int32, 0, n), order: make([]int32, 0, n),
 		active: make([]int32, 0, k), toggles: make([]int8, k),
 		scale: make([]float64, dim), matrix: make([]float64, dim*(dim+1)), step: make([]float64, dim),
 	}
-	s.spare = newInteriorWork(n, k, m)
+	s.spare = newInteriorWork(n, k)
 	s.SetTemperature(roomKelvin)
 	return s, nil
 }

@@ -34,12 +34,23 @@ type system struct {
 
 	classes []gammaClass
 
+	// The same by component: component c is in uses[useOff[c]] to
+	// uses[useOff[c+1]].
+	useOff []int32
+	uses   []use
+
 	// Solids, with one dense row of counts each.
 	solid      []int32 // index in the set
 	solidNu    []float64
 	solidWater []float64 // molecules of water let go in dissolving
 	solidLnK   []float64
 	solidMask  []uint32
+}
+
+// use is a part seen from its component.
+type use struct {
+	species int32
+	nu      float64
 }
 
 func (y *system) components() int { return len(y.component) }
@@ -103,6 +114,21 @@ func (y *system) addSpecies(set *Set, at map[int]int) {
 		y.mask = append(y.mask, mask)
 	}
 	y.lnK = make([]float64, len(order))
+	y.addUses()
+}
+
+func (y *system) addUses() {
+	y.useOff = append(y.useOff, 0)
+	for c := range y.component {
+		for j := range y.species {
+			for k := y.off[j]; k < y.off[j+1]; k++ {
+				if int(y.idx[k]) == c {
+					y.uses = append(y.uses, use{int32(j), y.nu[k]})
+				}
+			}
+		}
+		y.useOff = append(y.useOff, int32(len(y.uses)))
+	}
 }
 
 // classOf finds or adds the activity class of a species. The ion size matters

@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestMain gives the whole suite a home of its own, so that no test reads or
@@ -124,7 +125,18 @@ func writeFile(t *testing.T, name, text string) string {
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	age(t, path)
 	return path
+}
+
+// age makes a file look as if it had been left alone for a while: a file that
+// was written a moment ago is read only after a pause.
+func age(t *testing.T, path string) {
+	t.Helper()
+	earlier := time.Now().Add(-time.Minute)
+	if err := os.Chtimes(path, earlier, earlier); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // sampleFile writes the first built-in sample lot to a file.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"syscall"
 
 	"afterpour/chem/input"
 	"afterpour/chem/store"
@@ -52,6 +53,8 @@ func exitCode(err error) int {
 		return exitDone
 	case errors.As(err, &usage):
 		return exitUsage
+	case errors.As(err, new(interrupted)):
+		return signalled{syscall.SIGINT}.code()
 	case errors.Is(err, store.ErrChanged):
 		return exitChanged
 	case errors.As(err, &problems):

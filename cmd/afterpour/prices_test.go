@@ -192,7 +192,9 @@ func TestPricesSetChangedOnDisk(t *testing.T) {
 
 // A broken book is an input error of the call, for people and for scripts.
 func TestBrokenBook(t *testing.T) {
-	broken := strings.Replace(string(econ.DefaultBook()), `"30.00 / ozt"`, `"30.00 / parsec"`, 1)
+	text := string(econ.DefaultBook())
+	table := strings.Index(text, "\n[spot.Ag]")
+	broken := text[:table] + strings.Replace(text[table:], `"30.00 / ozt"`, `"30.00 / parsec"`, 1)
 	book := writeFile(t, "broken.toml", broken)
 	for _, args := range [][]string{{"prices"}, {"prices", "set", "silver", "3 / g"}, {"rank", sampleFile(t)}} {
 		got := call(t, append(args, "--prices", book)...).want(t, exitInput)
@@ -211,7 +213,7 @@ func TestBrokenBook(t *testing.T) {
 // A price that a plan needs and the book lacks blocks the plan.
 func TestMissingPrice(t *testing.T) {
 	text := string(econ.DefaultBook())
-	start := strings.Index(text, "[spot.Ag]")
+	start := strings.Index(text, "\n[spot.Ag]")
 	end := start + 1 + strings.Index(text[start+1:], "\n[")
 	book := writeFile(t, "book.toml", text[:start]+text[end:])
 	object := call(t, "rank", "--json", "--prices", book, sampleFile(t)).want(t, exitDone).object(t)

@@ -50,8 +50,9 @@ Flags of every command:
 {{.InheritedFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
 {{end}}`
 
-// rootCommand is the program without a subcommand: the standings of a lot.
+// rootCommand is the program without a subcommand: the screen, or the standings.
 func (p *program) rootCommand() *cobra.Command {
+	var flags screenFlags
 	root := &cobra.Command{
 		Use:   "afterpour [LOT.toml]",
 		Short: "Is this residue worth working up, by which route, and what will it take?",
@@ -59,7 +60,8 @@ func (p *program) rootCommand() *cobra.Command {
 what you pay and are paid for things, works out every route it knows step by
 step, and ranks the plans by what is left over.
 
-Without a lot file it uses its built-in sample lot.`,
+In a terminal it opens a screen; otherwise it prints the standings, as rank
+does. Without a lot file it uses its built-in sample lot.`,
 		Example: `  afterpour
   afterpour strip.toml
   afterpour rank strip.toml --json`,
@@ -67,8 +69,9 @@ Without a lot file it uses its built-in sample lot.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          usageArgs(cobra.MaximumNArgs(1)),
-		RunE:          p.standings,
+		RunE:          func(cmd *cobra.Command, args []string) error { return p.open(cmd, flags, args) },
 	}
+	flags.add(root)
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetHelpTemplate(exampleFirst)
 	root.SetUsageTemplate(exampleFirst)

@@ -15,7 +15,7 @@ import (
 // ranking is one call of rank: how it prints, and what all its lots share.
 type ranking struct {
 	json    bool
-	plan    string // id of the plan to show line by line; "" for the best
+	view    view
 	seed    uint64
 	draws   int
 	library *route.Library
@@ -42,20 +42,32 @@ best one takes, yields and leaves. "-" reads the lot from standard input.`,
 	cmd.Flags().BoolVar(&r.json, "json", false, "print one JSON object a lot, one a line")
 	cmd.Flags().Uint64Var(&r.seed, "seed", 1, "`SEED` of the draws: the same seed gives the same standings")
 	cmd.Flags().IntVar(&r.draws, "draws", 0, "`NUMBER` of draws for the odds; 0 leaves the odds out")
-	cmd.Flags().StringVar(&r.plan, "plan", "", "`ID` of the plan to show line by line (default: the best)")
+	cmd.Flags().BoolVar(&r.view.all, "all", false, "list every plan, not only the best and one of each route")
+	cmd.Flags().StringVar(&r.view.plan, "plan", "", "`ID` of the plan to show line by line (default: the best)")
 	return cmd
 }
 
-// standings is the program without a subcommand: the standings of the named
-// lot, or of the built-in sample.
+// standings prints the standings of the named lot, or of the built-in sample.
 func (p *program) standings(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return p.rankAll(cmd, ranking{seed: 1}, []func() (file, error){sampleLot})
 	}
-	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 && !p.exists(args[0]) {
-		return usagef("there is no command or lot file %q; did you mean %q?", args[0], near[0])
+	if err := p.misspelt(cmd, args); err != nil {
+		return err
 	}
 	return p.rank(cmd, ranking{seed: 1}, args)
+}
+
+// misspelt refuses the name of a lot that is nearly the name of a command and
+// no file.
+func (p *program) misspelt(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 || p.exists(args[0]) {
+		return nil
+	}
+	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+		return usagef("there is no command or lot file %q; did you mean %q?", args[0], near[0])
+	}
+	return nil
 }
 
 func (p *program) exists(name string) bool {
@@ -123,7 +135,7 @@ func (p *program) rankOne(ctx context.Context, r *ranking, read func() (file, er
 	if r.json {
 		return p.printJSON(newStandingsJSON(f.name, r.book.name, appraisal))
 	}
-	text, err := standingsText(f.name, r.book.name, r.plan, appraisal)
+	text, err := standingsText(f.name, r.book.name, r.view, appraisal)
 	if err != nil {
 		return err
 	}

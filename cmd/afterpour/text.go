@@ -2,18 +2,28 @@ package main
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"afterpour/chem/lot"
+	"afterpour/chem/route"
 	"afterpour/econ"
 )
 
+// view is what the call asks the standings to show.
+type view struct {
+	plan string // id of the plan shown line by line; "" for the one that the verdict is about
+	all  bool   // list every plan
+}
+
 // standingsText writes an appraisal for people, at most 80 columns wide: the
 // verdict, what is in the vessel, the plans, one plan line by line, and what
-// the figures rest on and leave out. planID chooses the plan shown line by
-// line; empty means the one that the verdict is about.
-func standingsText(lotName, bookName, planID string, a *econ.Appraisal) (string, error) {
-	detail, err := chosenPlan(a, planID)
+// the figures rest on and leave out.
+func standingsText(lotName, bookName string, v view, a *econ.Appraisal) (string, error) {
+	detail, err := chosenPlan(a, v.plan)
 	if err != nil {
 		return "", err
 	}
@@ -21,7 +31,7 @@ func standingsText(lotName, bookName, planID string, a *econ.Appraisal) (string,
 	p.opening(lotName, bookName, a)
 	p.metals(a)
 	p.acid(&a.Report)
-	p.plans(a)
+	p.plans(a, v.all)
 	p.blocked(a)
 	if detail != nil {
 		p.detail(a, detail)
@@ -51,7 +61,7 @@ func chosenPlan(a *econ.Appraisal, id string) (*econ.PricedPlan, error) {
 
 func (p *page) opening(lotName, bookName string, a *econ.Appraisal) {
 	p.text("", "%s", a.Lot)
-	p.text("Verdict: ", "%s. %s", verdictTitle(a), a.Verdict.Why)
+	p.text("Verdict: ", "%s. %s", verdictTitle(a), sentence(a.Verdict.Why))
 	if odds := a.Verdict.PPositive; odds != nil {
 		p.text("", "The odds that this brings a gain are %s.", percent(*odds))
 	}
@@ -72,6 +82,20 @@ func verdictTitle(a *econ.Appraisal) string {
 		return fmt.Sprintf("%s by %s, a gain of %s %s", v.Action, v.Plan, money(v.Gain), a.Currency)
 	}
 	return v.Action
+}
+
+// sentence begins a text with a capital and ends it with a full stop.
+func sentence(text string) string {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(text)
+	text = string(unicode.ToUpper(first)) + text[size:]
+	if !strings.ContainsAny(text[len(text)-1:], ".!?") {
+		text += "."
+	}
+	return text
 }
 
 func dated(before string, day time.Time) string {
@@ -131,17 +155,38 @@ func (p *page) acid(r *lot.Report) {
 	}
 }
 
-func (p *page) plans(a *econ.Appraisal) {
-	p.heading(fmt.Sprintf("Plans by net value, in %s", a.Currency))
-	columns := []align{right, right, right, right, right, right}
-	rows := [][]string{{"net", "gain", "no labour", "hands-on", "elapsed", "an hour"}}
-	var titles []string
+// shownPlans is how many of the best plans are listed unless all are asked for.
+const shownPlans = 10
+
+// listed says which plans the table shows: all of them, or the best ones, the
+// ways to leave the lot as it is, and the best plan of every single route, so
+// that the routes can be compared.
+func listed(a *econ.Appraisal, all bool) []bool {
+	show := make([]bool, len(a.Plans))
+	seen := map[string]bool{}
 	for i := range a.Plans {
 		plan := &a.Plans[i]
-		if !plan.Priced() {
+		best := i < shownPlans || len(plan.Routes) == 0
+		if len(plan.Routes) == 1 && plan.Priced() && !seen[plan.Routes[0]] {
+			best, seen[plan.Routes[0]] = true, true
+		}
+		show[i] = plan.Priced() && (all || best)
+	}
+	return show
+}
+
+func (p *page) plans(a *econ.Appraisal, all bool) {
+	p.heading(fmt.Sprintf("Plans by net value, in %s", a.Currency))
+	rows := [][]string{{"net", "gain", "no labour", "hands-on", "elapsed", "an hour"}}
+	var titles []string
+	hidden := 0
+	for i, show := range listed(a, all) {
+		plan := &a.Plans[i]
+		if !show {
+			hidden += count(plan.Priced())
 			continue
 		}
-		titles = append(titles, planTitle(plan))
+		titles = append(titles, fmt.Sprintf("%d\n%s", i+1, planTitle(plan)))
 		rows = append(rows, []string{
 			money(plan.Net), signed(plan.Gain), money(plan.NetWithoutLabour),
 			hours(plan.HandsOnH), hours(plan.ElapsedH), moneyOrDash(plan.PerHour),
@@ -151,9 +196,19 @@ func (p *page) plans(a *econ.Appraisal) {
 		p.text("  ", "none that can be carried out and priced")
 		return
 	}
-	p.interleave(columns, rows, titles)
+	p.interleave([]align{right, right, right, right, right, right}, rows, titles)
+	if hidden > 0 {
+		p.text("  ", "more plans, each worth less than one of its kind above: %d. `rank --all` lists them.", hidden)
+	}
 	p.text("  ", "net: all receipts less all costs. gain: net less that of the best way to leave the lot as it is%s. "+
 		"no labour: net with your own hours at no cost. an hour: the same for each hands-on hour.", baselineNote(a))
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }
 
 func baselineNote(a *econ.Appraisal) string {
@@ -163,55 +218,62 @@ func baselineNote(a *econ.Appraisal) string {
 	return fmt.Sprintf(" (%s, net %s)", untouched(a.Baseline), money(a.BaselineNet))
 }
 
-// interleave adds rows of figures, each under its numbered title; the first row
-// is the heading.
+// interleave adds rows of figures, each under its title, which begins with its
+// rank and a line end; the first row is the heading.
 func (p *page) interleave(columns []align, rows [][]string, titles []string) {
 	var figures page
 	figures.table("      ", columns, rows)
 	p.lines = append(p.lines, figures.lines[0])
 	for i, title := range titles {
-		p.text(fmt.Sprintf("  %2d  ", i+1), "%s", title)
+		rank, name, _ := strings.Cut(title, "\n")
+		p.text(fmt.Sprintf("  %2s  ", rank), "%s", name)
 		p.lines = append(p.lines, figures.lines[i+1])
 	}
 }
 
-// blocked lists the plans that cannot be carried out, those with the same
-// reason together.
+// numbers are the parts of a reason that differ from plan to plan.
+var numbers = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
+
+// kindOfBlock is the same for plans that stop at the same step for the same
+// reason, whatever the figures in it.
+func kindOfBlock(b *route.Block) string {
+	return b.Route + "\n" + b.Step + "\n" + numbers.ReplaceAllString(b.Reason, "0")
+}
+
+// blocked lists the plans that cannot be carried out: for each reason one, the
+// one with the fewest routes, and how many share it.
 func (p *page) blocked(a *econ.Appraisal) {
-	type group struct {
-		plan  *econ.PricedPlan
-		count int
-	}
-	var groups []*group
-	byReason := map[string]*group{}
+	var order []string
+	first, counts := map[string]*econ.PricedPlan{}, map[string]int{}
 	for i := range a.Plans {
 		plan := &a.Plans[i]
 		if plan.Priced() {
 			continue
 		}
-		key := plan.Blocked.Route + "\n" + plan.Blocked.Step + "\n" + plan.Blocked.Reason
-		g := byReason[key]
-		if g == nil {
-			g = &group{plan: plan}
-			byReason[key] = g
-			groups = append(groups, g)
+		kind := kindOfBlock(plan.Blocked)
+		switch known := first[kind]; {
+		case known == nil:
+			order = append(order, kind)
+			first[kind] = plan
+		case len(plan.Routes) < len(known.Routes):
+			first[kind] = plan
 		}
-		g.count++
+		counts[kind]++
 	}
-	if len(groups) == 0 {
+	if len(order) == 0 {
 		return
 	}
 	p.heading("Blocked")
-	for _, g := range groups {
-		p.block(g.plan, g.count)
+	for _, kind := range order {
+		p.block(first[kind], counts[kind])
 	}
 }
 
 func (p *page) block(plan *econ.PricedPlan, count int) {
 	b := plan.Blocked
-	what := b.Route
-	if what == "" {
-		what = plan.ID
+	what := plan.ID
+	if count > 1 && b.Route != "" {
+		what = b.Route
 	}
 	if b.Step != "" {
 		what += ", step " + b.Step

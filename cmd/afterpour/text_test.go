@@ -78,7 +78,7 @@ func inventedPlan(perHour *econ.Money) econ.PricedPlan {
 }
 
 func TestStandingsText(t *testing.T) {
-	got, err := standingsText("strip.toml", "prices.toml", "", inventedAppraisal())
+	got, err := standingsText("strip.toml", "prices.toml", view{}, inventedAppraisal())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,21 +86,21 @@ func TestStandingsText(t *testing.T) {
 }
 
 func TestStandingsTextOfAnotherPlan(t *testing.T) {
-	got, err := standingsText("strip.toml", "prices.toml", "copper-cementation+hold", inventedAppraisal())
+	got, err := standingsText("strip.toml", "prices.toml", view{plan: "copper-cementation+hold"}, inventedAppraisal())
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !strings.Contains(got, "In detail: copper-cementation+hold") {
 		t.Errorf("the plan asked for is not shown:\n%s", got)
 	}
-	if _, err := standingsText("strip.toml", "prices.toml", "no-such-plan", inventedAppraisal()); exitCode(err) != exitUsage {
+	if _, err := standingsText("strip.toml", "prices.toml", view{plan: "no-such-plan"}, inventedAppraisal()); exitCode(err) != exitUsage {
 		t.Errorf("an unknown plan: %v, want a usage error", err)
 	}
 }
 
 // A lot of which nothing is known must still be told, not fail.
 func TestStandingsTextOfNothing(t *testing.T) {
-	got, err := standingsText("empty.toml", "prices.toml", "", &econ.Appraisal{
+	got, err := standingsText("empty.toml", "prices.toml", view{}, &econ.Appraisal{
 		Lot: "Empty", Currency: "USD", Figures: &input.Figures{}, Verdict: econ.Verdict{Action: econ.Dispose, Why: "Nothing is known of it."},
 	})
 	if err != nil {
@@ -117,7 +117,7 @@ func TestStandingsTextIsClean(t *testing.T) {
 	a.Plans[0].Cautions = []string{payload}
 	a.Plans[0].Lines[0].Item = payload
 	a.Plans[2].Blocked.Reason = payload
-	got, err := standingsText(payload, payload, "", a)
+	got, err := standingsText(payload, payload, view{}, a)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"afterpour/econ"
@@ -38,18 +39,33 @@ func (c *comparison) differs() bool {
 	return false
 }
 
-// best reports that a plan's figure is better than another's and none better
-// than it.
-func (c *comparison) best(i int) bool {
-	if c.better == 0 || c.texts[i] == "" || !c.differs() {
-		return false
-	}
-	for j, t := range c.texts {
-		if t != "" && t != c.texts[i] && float64(c.better)*c.values[j] > float64(c.better)*c.values[i] {
+// empty reports that no plan has anything to show.
+func (c *comparison) empty() bool {
+	for i, t := range c.texts {
+		if t != "" && c.values[i] != 0 {
 			return false
 		}
 	}
 	return true
+}
+
+// best reports that a plan's figure is better than another's and none better
+// than it.
+func (c *comparison) best(i int) bool {
+	if c.better == 0 || c.texts[i] == "" {
+		return false
+	}
+	beaten := false
+	for j, t := range c.texts {
+		if t == "" || t == c.texts[i] {
+			continue
+		}
+		if float64(c.better)*c.values[j] > float64(c.better)*c.values[i] {
+			return false
+		}
+		beaten = true
+	}
+	return beaten
 }
 
 // section is the comparisons under one heading.
@@ -58,7 +74,8 @@ type section struct {
 	rows  []comparison
 }
 
-// shownAbreast are the chosen plans; with fewer than two chosen, the best two.
+// shownAbreast are the chosen plans. Where fewer than two are chosen, the best
+// that work the lot up stand in, and after them the other plans.
 func shownAbreast(a *econ.Appraisal, chosen []string) []*econ.PricedPlan {
 	var plans []*econ.PricedPlan
 	for _, id := range chosen {
@@ -66,10 +83,12 @@ func shownAbreast(a *econ.Appraisal, chosen []string) []*econ.PricedPlan {
 			plans = append(plans, p)
 		}
 	}
-	for i := range a.Plans {
-		p := &a.Plans[i]
-		if len(plans) < 2 && p.Priced() && (len(plans) == 0 || plans[0] != p) {
-			plans = append(plans, p)
+	for _, working := range []bool{true, false} {
+		for i := range a.Plans {
+			p := &a.Plans[i]
+			if len(plans) < 2 && p.Priced() && len(p.Routes) > 0 == working && !slices.Contains(plans, p) {
+				plans = append(plans, p)
+			}
 		}
 	}
 	return plans
@@ -90,7 +109,7 @@ func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height i
 		v.top = append(v.top, text(muted, "Fewer than two plans are chosen (space, in the standings): these are the best."))
 	}
 	column := (width - cursorWidth - labelWidth) / len(plans)
-	v.top = append(v.top, l.columnHeads(plans, column)...)
+	v.top = append(v.top, l.columnHeads(plans, column, max(3, height/5))...)
 	v.top = append(v.top, text(muted, "  against A: = the same  + more  - less      * best of its line"))
 	v.roll = v.roll.size(width, height-len(v.top))
 	var lines []line
@@ -104,15 +123,18 @@ func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height i
 	return v
 }
 
-// columnHeads names the plans, each in its column, over as many lines as the
-// longest id takes.
-func (l look) columnHeads(plans []*econ.PricedPlan, column int) []line {
-	const most = 4
+// columnHeads names the plans, each in its column, on at most so many lines.
+func (l look) columnHeads(plans []*econ.PricedPlan, column, most int) []line {
 	names := make([][]string, len(plans))
 	tallest := 0
 	for i, p := range plans {
-		names[i] = strings.Split(ansi.Hardwrap(l.plainSigns(p.ID), max(1, column-4), true), "\n")
-		tallest = max(tallest, min(most, len(names[i])))
+		for _, part := range strings.Split(l.plainSigns(strings.ReplaceAll(p.ID, "+", "\n+ ")), "\n") {
+			names[i] = append(names[i], strings.Split(ansi.Wrap(part, max(1, column-4), "-"), "\n")...)
+		}
+		if len(names[i]) > most {
+			names[i] = append(names[i][:most-1:most-1], ansi.Truncate(names[i][most-1], column-5, "")+l.signs.more)
+		}
+		tallest = max(tallest, len(names[i]))
 	}
 	lines := make([]line, tallest)
 	for row := range lines {
@@ -135,7 +157,7 @@ func (v abreast) sectionLines(l look, s section, column int) []line {
 	var lines []line
 	for i := range s.rows {
 		c := &s.rows[i]
-		if v.onlyDifferences && !c.differs() {
+		if c.empty() || v.onlyDifferences && !c.differs() {
 			continue
 		}
 		lines = append(lines, c.line(column).at(s.title+c.label, nil))
@@ -172,6 +194,8 @@ func (c *comparison) against(i int) (tone, string) {
 	switch {
 	case c.texts[i] == c.texts[0]:
 		return plain, "="
+	case c.texts[i] == "" || c.texts[0] == "":
+		return plain, " "
 	case c.values[i] > c.values[0]:
 		return c.tone(1), "+"
 	}
@@ -335,7 +359,7 @@ func wasteSection(b *builder) section {
 			return w.Mass.Kilograms(), ok
 		})
 	}
-	b.figure("cautions", "", -1, func(p *econ.PricedPlan) float64 { return float64(len(p.Cautions)) })
+	b.add("cautions", "", -1, counted, func(p *econ.PricedPlan) (float64, bool) { return float64(len(p.Cautions)), true })
 	return b.take("Waste and cautions")
 }
 

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"afterpour/chem/input"
@@ -85,20 +86,25 @@ func (l look) headed(title string, texts []string, width int) []line {
 
 // origin shows one input: its id, what was typed, and who says so.
 func (l look) origin(f input.Figure, width int) []line {
+	row := l.inputLine(f).at(f.ID, nil)
+	where := f.Origin.String()
+	if f.File != "" && f.Position.Line > 0 {
+		where += fmt.Sprintf(", %s line %d", filepath.Base(f.File), f.Position.Line)
+	}
+	if f.Source != "" {
+		where += ": " + strings.TrimPrefix(f.Source, f.Origin.String()+"; ")
+	}
+	if f.Text != "" && f.Dist.Shape != units.Exact && !strings.Contains(f.Text, "±") && !strings.Contains(f.Text, "..") {
+		where = "taken as " + units.FormatDist(f.Kind, f.Dist) + "; " + where
+	}
+	return append([]line{row}, l.paragraph(muted, "    ", where, width)...)
+}
+
+// inputLine is an input by its id, with the text that was typed for it.
+func (l look) inputLine(f input.Figure) line {
 	value := f.Text
 	if value == "" {
 		value = units.FormatDist(f.Kind, f.Dist)
 	}
-	row := text(accent, "  "+f.ID).with(plain, "  "+value).at(f.ID, nil)
-	where := f.Origin.String()
-	if f.File != "" && f.Position.Line > 0 {
-		where += fmt.Sprintf(", %s line %d", f.File, f.Position.Line)
-	}
-	if f.Source != "" {
-		where += ": " + f.Source
-	}
-	if f.Text != "" && f.Dist.Shape != units.Exact && !strings.Contains(f.Text, "±") {
-		where = "taken as " + units.FormatDist(f.Kind, f.Dist) + "; " + where
-	}
-	return append([]line{row}, l.paragraph(muted, "    ", where, width)...)
+	return text(accent, "  "+f.ID).with(plain, "  "+value)
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -21,12 +22,12 @@ const (
 	decimal // by the decimal point, and by the doubt if there is one
 )
 
-// table lays rows out in columns two spaces apart, each as wide as its widest
-// cell and its title.
+// table lays rows out in columns, each as wide as its widest cell and its title.
 type table struct {
 	sides  []side
 	titles []string
 	rows   [][]cell
+	gap    int // columns between columns; 0 means two
 }
 
 // add appends a row.
@@ -47,7 +48,7 @@ func (t *table) lay() (head line, rows []line) {
 		}
 		gap := ""
 		if c > 0 {
-			gap = "  "
+			gap = strings.Repeat(" ", cmp.Or(t.gap, 2))
 		}
 		head = head.with(muted, gap+pad(t.titles[c], width, where != left))
 		for i, s := range texts {
@@ -55,6 +56,12 @@ func (t *table) lay() (head line, rows []line) {
 		}
 	}
 	return head, rows
+}
+
+// width is the width of the table.
+func (t *table) width() int {
+	head, _ := t.lay()
+	return ansi.StringWidth(head.String())
 }
 
 // setOut pads the texts of a column so that their decimal points stand one

@@ -39,11 +39,23 @@ func poll(layer store.Layer, book, residue opened) tea.Cmd {
 // appraise judges the lot with the prices of a book.
 func appraise(ctx context.Context, w surroundings, g ground, name string, book []byte, as role, run int) tea.Cmd {
 	return func() tea.Msg {
-		a, rows, err := judge(ctx, w, g, name, book)
+		a, rows, err := w.judge(ctx, w, g, name, book)
 		return appraisedMsg{role: as, run: run, appraisal: a, rows: rows, err: err}
 	}
 }
 
+// appraiseTyped judges the lot with one price of a book as it is being typed.
+func appraiseTyped(ctx context.Context, w surroundings, g ground, name string, book []byte, e edit, run int) tea.Cmd {
+	return func() tea.Msg {
+		data, _, err := priceSplicer(name, w.today())(book, e.Path, e.New)
+		if err != nil {
+			return appraisedMsg{role: asTyped, run: run, err: err}
+		}
+		return appraise(ctx, w, g, name, data, asTyped, run)()
+	}
+}
+
+// judge is the one way from a lot and a price book to figures.
 func judge(ctx context.Context, w surroundings, g ground, name string, book []byte) (*econ.Appraisal, []econ.Row, error) {
 	figures := g.figures.Clone()
 	doc, err := input.Parse(name, book)

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"context"
 	"errors"
 	"time"
 
@@ -8,6 +9,7 @@ import (
 	"afterpour/chem/lot"
 	"afterpour/chem/route"
 	"afterpour/chem/store"
+	"afterpour/econ"
 )
 
 // opened is a file as it was read.
@@ -74,4 +76,9 @@ type surroundings struct {
 	today func() time.Time
 	seed  uint64
 	draws int
+	judge judgement
 }
+
+// judgement works a lot out with the prices of a book. It is judge, save in
+// tests of the screen alone.
+type judgement func(ctx context.Context, w surroundings, g ground, name string, book []byte) (*econ.Appraisal, []econ.Row, error)

@@ -72,6 +72,15 @@ func significant(value float64, digits int) string {
 	return strconv.FormatFloat(value, 'f', decimals(value, digits, 9), 64)
 }
 
+// counted writes a quantity: a whole number as one counts, any other to three
+// significant digits.
+func counted(value float64) string {
+	if value == math.Trunc(value) && math.Abs(value) < 1e6 {
+		return strconv.FormatFloat(value, 'f', 0, 64)
+	}
+	return significant(value, 3)
+}
+
 // grams writes a mass in grams, without the unit, to three significant digits
 // and never finer than a milligram.
 func grams(m units.Mass) string {

@@ -53,7 +53,7 @@ func (l line) String() string {
 func (l look) draw(row line, width int, selected bool) string {
 	var b strings.Builder
 	room := width
-	for _, s := range row.spans {
+	for _, s := range row.trimmed() {
 		clean := l.plainSigns(input.Clean(s.text, 0))
 		size := ansi.StringWidth(clean)
 		if size > room {
@@ -68,6 +68,17 @@ func (l look) draw(row line, width int, selected bool) string {
 		}
 	}
 	return b.String()
+}
+
+// trimmed is the spans without the spaces at the end of the line.
+func (l line) trimmed() []span {
+	for n := len(l.spans); n > 0; n-- {
+		last := l.spans[n-1]
+		if last.text = strings.TrimRight(last.text, " "); last.text != "" {
+			return append(l.spans[:n-1:n-1], last)
+		}
+	}
+	return nil
 }
 
 // unsigned gives ASCII spellings of the few signs that texts from below this

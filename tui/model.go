@@ -305,8 +305,8 @@ func (m model) lay() model {
 	return m.layTop()
 }
 
-// start begins a run in a role; what still runs in that role is cancelled.
-func (m model) start(as role, book []byte) (model, tea.Cmd) {
+// begin numbers a new run in a role; what still runs in that role is cancelled.
+func (m model) begin(as role) (model, context.Context) {
 	s := &m.studies[as]
 	if s.cancel != nil {
 		s.cancel()
@@ -314,7 +314,13 @@ func (m model) start(as role, book []byte) (model, tea.Cmd) {
 	ctx, cancel := context.WithCancel(m.ctx)
 	s.run++
 	s.cancel, s.pending = cancel, true
-	return m, appraise(ctx, m.world, m.ground, m.book.name, book, as, s.run)
+	return m, ctx
+}
+
+// start begins a run in a role with the prices of a book.
+func (m model) start(as role, book []byte) (model, tea.Cmd) {
+	m, ctx := m.begin(as)
+	return m, appraise(ctx, m.world, m.ground, m.book.name, book, as, m.studies[as].run)
 }
 
 // runCommand is the first run, before there is anything to cancel.
@@ -328,12 +334,12 @@ func (m model) appraised(msg appraisedMsg) model {
 	if msg.run != s.run || errors.Is(msg.err, context.Canceled) {
 		return m
 	}
-	s.pending, s.err = false, msg.err
+	if s.cancel != nil {
+		s.cancel()
+	}
+	s.pending, s.err, s.cancel = false, msg.err, nil
 	if msg.err != nil {
-		if msg.role != asTyped {
-			m.notice = notice{warn, "This could not be worked out: " + msg.err.Error()}
-		}
-		return m
+		return m.notAppraised(msg)
 	}
 	s.appraisal, s.rows = msg.appraisal, msg.rows
 	if msg.role == asEdited && !m.log.dirty() {
@@ -343,5 +349,17 @@ func (m model) appraised(msg appraisedMsg) model {
 		m.standings = m.standings.keep(msg.appraisal)
 		m.plan = m.plan.keep(msg.appraisal)
 	}
+	return m
+}
+
+// notAppraised says why there are no new figures; what is shown stays.
+func (m model) notAppraised(msg appraisedMsg) model {
+	if f := m.prices.field; msg.role == asTyped && f != nil {
+		changed := *f
+		changed.candidate, changed.problem = false, problemText(msg.err)
+		m.prices.field = &changed
+		return m
+	}
+	m.notice = notice{warn, "This could not be worked out: " + messageOf(msg.err)}
 	return m
 }

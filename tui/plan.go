@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"afterpour/chem/route"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // planView is one plan, step by step.
@@ -98,11 +100,11 @@ func (l look) planHead(a *econ.Appraisal, p *econ.PricedPlan, width int) []line 
 
 func (l look) blockLines(p *econ.PricedPlan, width int) []line {
 	b := p.Blocked
-	where := b.Route
+	where := blockedAt(p)
 	if b.Step != "" {
 		where += ", at " + b.Step
 	}
-	head := text(warn, "x ").with(strong, strings.TrimPrefix(where, ", "))
+	head := text(warn, "x ").with(strong, where)
 	head.part = true
 	lines := []line{head.at("block", nil)}
 	return append(lines, l.paragraph(plain, "  ", b.Reason+unreachable(b.Unreachable), width)...)
@@ -192,7 +194,7 @@ func (l look) oneStep(p *econ.PricedPlan, s *route.StepRecord, number, width int
 	head := text(muted, pad(fmt.Sprint(number), 2, true)+"  ").with(strong, title).with(muted, "  "+s.Route)
 	head.part = true
 	lines := []line{head.at(key, nil)}
-	lines = append(lines, entryLines(p, s, key)...)
+	lines = append(lines, l.entryLines(p, s, key, width)...)
 	const indent = "      "
 	for _, r := range s.Reactions {
 		lines = append(lines, l.paragraph(muted, indent, r, width)...)
@@ -209,32 +211,66 @@ func (l look) oneStep(p *econ.PricedPlan, s *route.StepRecord, number, width int
 	return append(lines, text(plain, ""))
 }
 
-// entryLines are the entries of a step, in columns. Each can be asked where its
-// figure comes from.
-func entryLines(p *econ.PricedPlan, s *route.StepRecord, key string) []line {
-	t := table{sides: []side{left, decimal, left, left}, titles: []string{"", "", "", ""}}
-	for i := range s.Entries {
-		e := &s.Entries[i]
-		amount, unit := entryAmount(e)
-		detail := e.Detail
-		if e.Volume > 0 {
-			detail = strings.TrimSuffix(units.Format(units.VolumeKind, e.Volume.Litres())+" poured; "+detail, "; ")
-		}
-		t.add(cell{plain, "    " + entryName(p, e)}, cell{plain, amount}, cell{muted, unit}, cell{muted, detail})
-	}
-	_, rows := t.lay()
-	for i := range rows {
-		e := &s.Entries[i]
-		amount, unit := entryAmount(e)
-		rows[i] = rows[i].at(fmt.Sprint(key, "entry", i), &claim{label: entryName(p, e), value: amount + " " + unit, why: e.Why})
-	}
-	return rows
+// entryOrder is the order in which the entries of a step are shown: what to
+// take, how long it takes, what to watch.
+var entryOrder = []route.EntryKind{
+	route.Reagent, route.Consumable, route.Electricity, route.Fuel, route.Charge, route.HandsOn, route.Elapsed,
+	route.Vessel, route.Gas, route.Captured, route.FreshAir, route.Loss,
 }
 
-// entryAmount writes an entry's amount and its unit; masses too small for the
-// gram are written in milligrams.
+// entryLines are the entries of a step, in columns. Each can be asked where its
+// figure comes from.
+func (l look) entryLines(p *econ.PricedPlan, s *route.StepRecord, key string, width int) []line {
+	t := table{sides: []side{left, decimal, left}, titles: []string{"", "", ""}}
+	var entries []*route.Entry
+	for _, kind := range entryOrder {
+		for i := range s.Entries {
+			if e := &s.Entries[i]; e.Kind == kind {
+				entries = append(entries, e)
+				amount, unit := entryAmount(e)
+				t.add(cell{plain, "    " + entryName(p, e)}, cell{plain, amount}, cell{muted, unit})
+			}
+		}
+	}
+	_, rows := t.lay()
+	var lines []line
+	for i, e := range entries {
+		amount, unit := entryAmount(e)
+		detail := entryDetail(e)
+		row := rows[i].at(fmt.Sprint(key, "entry", i), &claim{label: entryName(p, e), value: amount + " " + unit, why: e.Why, facts: nonEmpty(detail)})
+		if ansi.StringWidth(row.String()+detail)+2 <= width {
+			lines = append(lines, row.with(muted, "  "+detail))
+			continue
+		}
+		lines = append(append(lines, row), l.paragraph(muted, "        ", detail, width)...)
+	}
+	return lines
+}
+
+func nonEmpty(texts ...string) []string {
+	return slices.DeleteFunc(texts, func(s string) bool { return s == "" })
+}
+
+// entryDetail says what an entry is for, and how much of it is poured.
+func entryDetail(e *route.Entry) string {
+	if e.Volume > 0 {
+		return strings.TrimSuffix(units.Format(units.VolumeKind, e.Volume.Litres())+" poured; "+e.Detail, "; ")
+	}
+	return e.Detail
+}
+
+// entryAmount writes an entry's amount with a unit that suits its size: less
+// than an hour in minutes, less than a milligram in micrograms.
 func entryAmount(e *route.Entry) (amount, unit string) {
-	return significant(e.Amount, 3), e.Kind.Unit()
+	unit = e.Kind.Unit()
+	switch {
+	case unit == "h" && e.Amount < 1:
+		return significant(e.Amount*60, 2), "min"
+	case unit == "g" && e.Amount > 0 && e.Amount < 1e-3:
+		amount, unit, _ = strings.Cut(units.Format(units.MassKind, e.Amount/1000), " ")
+		return amount, unit
+	}
+	return significant(e.Amount, 3), unit
 }
 
 // entryName is what an entry counts, in words.
@@ -287,42 +323,64 @@ func wasteClaim(p *econ.PricedPlan, class, amount string) *claim {
 	return c
 }
 
-// moneyLines are all receipts and costs, and what is left.
+// moneyLines are all receipts and costs under their headings, and what is left.
 func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
-	t := table{
-		sides:  []side{left, decimal, left, decimal, left, decimal},
-		titles: []string{"", "", "", "", "", a.Currency},
-	}
-	var from []*econ.Line
+	t := table{sides: []side{left, decimal, left}, titles: []string{"", a.Currency, ""}}
+	var marks []func(line) line
 	for _, category := range econ.Categories {
+		first := true
 		for i := range p.Lines {
 			n := &p.Lines[i]
 			if n.Category != category {
 				continue
 			}
-			sign := "-"
-			if category == econ.Revenue {
-				sign = "+"
+			if first {
+				first = false
+				t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
+				marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
 			}
-			from = append(from, n)
-			t.add(cell{plain, string(category) + ": " + n.Item}, cell{plain, significant(n.Quantity, 3)}, cell{muted, n.Unit},
-				cell{plain, significant(n.Price, 3)}, cell{muted, n.PriceUnit}, cell{plain, sign + money(n.Amount)})
+			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, significant(n.Price, 4), n.PriceUnit)
+			t.add(cell{plain, "  " + ansi.Truncate(n.Item, itemWidth, l.signs.more)}, cell{plain, money(n.Amount)}, cell{muted, terms})
+			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money", i), lineClaim(a, n, terms)) })
 		}
 	}
-	t.add(cell{strong, "net"}, cell{}, cell{}, cell{}, cell{}, cell{strong, money(p.Net)})
+	t.add(cell{strong, "net"}, cell{strong, money(p.Net)}, cell{})
+	marks = append(marks, func(row line) line { return row.at("net", netClaim(a, p)) })
 	head, rows := t.lay()
 	lines := append(l.head("Money"), head)
 	for i, row := range rows {
-		if i == len(from) {
-			lines = append(lines, row.at("net", nil))
-			continue
-		}
-		n := from[i]
-		c := &claim{label: n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, priceID: n.PriceID}
-		c.facts = []string{fmt.Sprintf("%s %s at %s %s", significant(n.Quantity, 4), n.Unit, significant(n.Price, 4), n.PriceUnit)}
-		lines = append(lines, row.at(fmt.Sprint("money", i), c))
+		lines = append(lines, marks[i](row))
 	}
 	return lines
+}
+
+// itemWidth bounds what is bought or sold, so that the terms have room.
+const itemWidth = 34
+
+// categorySum is a plan's sum under a heading: received with a plus, paid with
+// a minus.
+func categorySum(p *econ.PricedPlan, c econ.Category) string {
+	if c == econ.Revenue {
+		return "+" + money(p.Revenue)
+	}
+	return "-" + money(byCategory(p, c))
+}
+
+func lineClaim(a *econ.Appraisal, n *econ.Line, terms string) *claim {
+	c := &claim{label: string(n.Category) + ": " + n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, priceID: n.PriceID, facts: []string{terms}}
+	if n.Fixed {
+		c.facts = append(c.facts, "the same for a lot of any size")
+	}
+	return c
+}
+
+func netClaim(a *econ.Appraisal, p *econ.PricedPlan) *claim {
+	c := &claim{label: "net", value: money(p.Net) + " " + a.Currency}
+	c.why.Formula = "net = revenue − fees − reagents − energy − labour − consumables − disposal − storage"
+	for _, category := range econ.Categories {
+		c.facts = append(c.facts, fmt.Sprintf("%s %s", category, money(byCategory(p, category))))
+	}
+	return c
 }
 
 func (l look) cautionLines(p *econ.PricedPlan, width int) []line {

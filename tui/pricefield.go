@@ -52,12 +52,9 @@ func problemText(err error) string {
 	return err.Error()
 }
 
-// status says how the text is read.
-func (f *priceField) status(l look, width int) line {
-	switch {
-	case f.problem != "":
-		return text(warn, "! "+f.problem)
-	case !f.candidate:
+// status says how a text that can be read is taken.
+func (f *priceField) status(l look) line {
+	if !f.candidate {
 		return text(muted, f.row.Name+": type the price with its unit; esc leaves it as it was")
 	}
 	return text(muted, f.row.Name+"  ").with(plain, f.row.Text+" "+l.signs.arrow+" ").with(strong, f.text()).with(muted, "  enter accepts, esc leaves it as it was")
@@ -90,12 +87,8 @@ func (m model) preview(cmd tea.Cmd) (model, tea.Cmd) {
 	if !f.candidate {
 		return m.stopTyped(), cmd
 	}
-	data, _, err := m.splice()(m.log.data(), f.row.Path, f.text())
-	if err != nil {
-		f.candidate, f.problem = false, problemText(err)
-		return m.stopTyped(), cmd
-	}
-	m, run := m.start(asTyped, data)
+	m, ctx := m.begin(asTyped)
+	run := appraiseTyped(ctx, m.world, m.ground, m.book.name, m.log.data(), edit{Path: f.row.Path, New: f.text()}, m.studies[asTyped].run)
 	return m, tea.Batch(cmd, run)
 }
 

@@ -5,10 +5,12 @@ import (
 	"strings"
 	"time"
 
+	"afterpour/chem/units"
 	"afterpour/econ"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // prices is the price book, edited in place.
@@ -46,13 +48,12 @@ func (m model) pricesView() pricesView {
 
 // lay sets the page out.
 func (v prices) lay(l look, w pricesView, width, height int) prices {
-	v.foot = v.footLines(l, w, width)
 	used := usedPrices(w.now)
 	saved := map[string]econ.Row{}
 	for _, r := range w.saved {
 		saved[r.Path] = r
 	}
-	t := table{sides: []side{left, left, left, left, left}, titles: []string{"price", "as typed", "in", "of", ""}}
+	t := table{sides: []side{left, left, left, left, left}, titles: []string{"  price", "in " + currencyOf(w.now), "", "of", ""}}
 	var groups []string
 	var shown []econ.Row
 	for _, r := range w.rows {
@@ -63,11 +64,11 @@ func (v prices) lay(l look, w pricesView, width, height int) prices {
 			continue
 		}
 		shown, groups = append(shown, r), append(groups, r.Group)
-		t.add(v.priceCells(l, r, w.now, changed, before)...)
+		t.add(v.priceCells(l, r, changed, before, width >= wordsFrom)...)
 	}
 	head, rows := t.lay()
 	v.top = []line{text(plain, strings.Repeat(" ", cursorWidth)).join(head)}
-	v.roll = v.roll.size(width, height-len(v.top)-len(v.foot))
+	v.roll = v.roll.size(width, height-len(v.top)-footHeight)
 	var lines []line
 	for i, row := range rows {
 		if i == 0 || groups[i] != groups[i-1] {
@@ -81,6 +82,7 @@ func (v prices) lay(l look, w pricesView, width, height int) prices {
 		lines = []line{text(plain, "The price book holds no such price.").at("none", nil)}
 	}
 	v.roll = v.roll.fill(lines)
+	v.foot = v.footLines(l, w, width)
 	return v
 }
 
@@ -101,46 +103,102 @@ func usedPrices(a *econ.Appraisal) map[string]bool {
 	return used
 }
 
-// priceCells are the columns of one price.
-func (v prices) priceCells(l look, r econ.Row, a *econ.Appraisal, changed bool, before econ.Row) []cell {
+// wordsFrom is the width from which the signs of a price are also said in words.
+const wordsFrom = 100
+
+// nameWidth bounds the names of prices, so that day and price stay in sight on
+// a narrow screen.
+const nameWidth = 32
+
+// priceCells are the columns of one price. The sign before the name is what a
+// narrow screen has room for; a wide one says the same in words at the end.
+func (v prices) priceCells(l look, r econ.Row, changed bool, before econ.Row, words bool) []cell {
 	value := cell{plain, r.Text}
 	if v.field != nil && v.field.row.Path == r.Path {
 		value = cell{accent, l.fieldLine(v.field.input, fieldWidth).String()}
 	}
-	currency := ""
-	if a != nil {
-		currency = a.Currency
-	}
-	mark, note := "  ", cell{}
+	name, note := cell{strong, "  " + ansi.Truncate(r.Name, nameWidth, l.signs.more)}, cell{}
 	switch {
-	case changed && before.Text != r.Text && before.Text != "":
-		mark, note = "* ", cell{accent, "was " + before.Text}
 	case changed:
-		mark, note = "* ", cell{accent, "was of " + day(before.Date)}
+		name.text, note = "* "+name.text[2:], cell{accent, wasText(r, before)}
 	case r.Stale:
-		note = cell{warn, fmt.Sprintf("! stale: %d days old", r.AgeDays)}
+		name.text, note = "! "+name.text[2:], cell{warn, staleText(r)}
 	}
-	return []cell{{strong, mark + r.Name}, value, {muted, priceUnit(r, currency)}, {muted, day(r.Date)}, note}
+	if !words {
+		note = cell{}
+	}
+	return []cell{name, value, {muted, priceUnit(r)}, {muted, day(r.Date)}, note}
 }
 
-// priceUnit is what a price is counted in.
-func priceUnit(r econ.Row, currency string) string {
-	if strings.Contains(r.Text, "%") && r.Per == "" {
-		return "of the metal"
+func staleText(r econ.Row) string { return fmt.Sprintf("stale: %d days old", r.AgeDays) }
+
+// wasText says what an edited price was in the file.
+func wasText(r, before econ.Row) string {
+	switch {
+	case before.Path == "":
+		return "new"
+	case before.Text != r.Text:
+		return "was " + before.Text
 	}
-	if r.Per == "" {
-		return currency
-	}
-	return currency + " / " + r.Per
+	return "was of " + day(before.Date)
 }
+
+func currencyOf(a *econ.Appraisal) string {
+	if a == nil {
+		return "money"
+	}
+	return a.Currency
+}
+
+// priceUnit is what a price is for, where its text does not say.
+func priceUnit(r econ.Row) string {
+	switch {
+	case r.Kind == units.Fraction:
+		return "of metal"
+	case r.Per != "":
+		return ""
+	}
+	return "each"
+}
+
+// footHeight is the number of rows below the list.
+const footHeight = 5
 
 // footLines show what is typed and what the edits do to the verdict.
 func (v prices) footLines(l look, w pricesView, width int) []line {
 	lines := []line{text(muted, strings.Repeat(l.signs.rule, width))}
-	if f := v.field; f != nil {
-		lines = append(lines, f.status(l, width))
+	switch f := v.field; {
+	case f != nil && f.problem != "":
+		lines = append(lines, l.paragraph(warn, "! ", f.problem, width)...)
+		return append(lines, make([]line, footHeight)...)[:footHeight]
+	case f != nil:
+		lines = append(lines, f.status(l))
+	default:
+		lines = append(lines, v.hereLine(w))
 	}
 	return append(lines, l.effectLines(w, width)...)
+}
+
+// hereLine says of the price in the row of the cursor what its columns have no
+// room for.
+func (v prices) hereLine(w pricesView) line {
+	path := v.roll.current().key
+	for _, r := range w.rows {
+		if r.Path != path {
+			continue
+		}
+		row := text(muted, r.Path)
+		for _, before := range w.saved {
+			if before.Path == path && (before.Text != r.Text || !before.Date.Equal(r.Date)) {
+				row = row.with(accent, "  * "+wasText(r, before)+", not saved")
+			}
+		}
+		if r.Stale {
+			row = row.with(warn, "  ! "+staleText(r))
+		}
+		return row
+	}
+	return text(muted, "* not saved  ! stale")
 }
 
 // effectLines compare the verdict at the prices of the file with that at the
@@ -150,44 +208,58 @@ func (l look) effectLines(w pricesView, width int) []line {
 	case w.working || w.was == nil || w.now == nil:
 		return []line{text(muted, "Working out what this does to the verdict"+l.signs.more), text(plain, ""), text(plain, "")}
 	case w.was == w.now:
-		return []line{text(muted, "verdict  ").with(strong, headline(w.now)), text(plain, ""), text(plain, "")}
+		return []line{text(muted, "verdict  ").with(strong, advice(w.now)), text(plain, ""), text(plain, "")}
 	}
-	lines := []line{
-		text(muted, "verdict as saved  ").with(plain, headline(w.was)),
-		text(muted, "verdict now       ").with(strong, headline(w.now)),
+	return []line{
+		text(muted, "saved    ").with(plain, advice(w.was)),
+		text(muted, "now      ").with(strong, advice(w.now)),
+		l.orderLine(w),
 	}
-	return append(lines, l.orderLine(w))
 }
 
-// orderLine says how the first plans moved.
+// orderLine says how the plans moved.
 func (l look) orderLine(w pricesView) line {
 	places := map[string]int{}
-	for i := range w.was.Plans {
-		places[w.was.Plans[i].ID] = i + 1
+	for i, id := range pricedIDs(w.was) {
+		places[id] = i + 1
+	}
+	ids := pricedIDs(w.now)
+	row := text(muted, "order    ")
+	if len(ids) == 0 {
+		return row.with(warn, "no plan can be priced")
 	}
 	moved := 0
-	for i := range w.now.Plans {
-		if places[w.now.Plans[i].ID] != i+1 {
+	for i, id := range ids {
+		if places[id] != i+1 {
 			moved++
 		}
 	}
-	if len(w.now.Plans) == 0 || !w.now.Plans[0].Priced() {
-		return text(muted, "order             no plan can be priced")
-	}
-	best := &w.now.Plans[0]
-	row := text(muted, "order             ")
 	if moved == 0 {
 		row = row.with(plain, "unchanged")
 	} else {
-		row = row.with(accent, fmt.Sprintf("changed, %s moved", plural(moved, "plan", "plans")))
+		row = row.with(accent, "changed, "+plural(moved, "plan", "plans")+" moved")
 	}
-	if before := planByID(w.was, best.ID); before != nil && before.Priced() {
-		row = row.with(plain, fmt.Sprintf("; first: net %s %s %s", money(before.Net), l.signs.arrow, money(best.Net)))
-		if places[best.ID] != 1 {
-			row = row.with(accent, fmt.Sprintf(", was place %d", places[best.ID]))
-		}
+	best := planByID(w.now, ids[0])
+	before := planByID(w.was, ids[0])
+	if places[ids[0]] == 0 {
+		return row.with(accent, "; first: net "+money(best.Net)+", was blocked")
+	}
+	row = row.with(plain, fmt.Sprintf("; first: net %s %s %s", money(before.Net), l.signs.arrow, money(best.Net)))
+	if places[ids[0]] != 1 {
+		row = row.with(accent, fmt.Sprintf(", was place %d", places[ids[0]]))
 	}
 	return row
+}
+
+// pricedIDs are the plans that can be priced, in their order.
+func pricedIDs(a *econ.Appraisal) []string {
+	var ids []string
+	for i := range a.Plans {
+		if a.Plans[i].Priced() {
+			ids = append(ids, a.Plans[i].ID)
+		}
+	}
+	return ids
 }
 
 // priceHere is the price in the row of the cursor; nil on another screen.

@@ -4,8 +4,12 @@ import (
 	"fmt"
 	"strings"
 
+	"afterpour/chem/input"
 	"afterpour/chem/lot"
+	"afterpour/chem/units"
 	"afterpour/econ"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // residue is what stands in the vessel.
@@ -14,25 +18,31 @@ type residue struct {
 	vessel []line
 }
 
-// vesselFrom is the width from which there is room for the drawing.
-const vesselFrom = 78
-
-// lay sets the page out: the vessel on the left, the facts beside it.
+// lay sets the page out: the vessel on the left, the facts beside it. Where
+// both do not fit side by side, the figures go first.
 func (r residue) lay(l look, a *econ.Appraisal, width, height int) residue {
+	metals := metalTable(a)
+	beside := width - vesselWidth - vesselGap
+	if metals.width() > beside-cursorWidth {
+		metals.gap = 1
+	}
 	r.vessel = nil
-	if width >= vesselFrom {
+	if metals.width() <= beside-cursorWidth {
 		r.vessel = l.drawVessel(&a.Report, height)
-		width -= vesselWidth + 2
+		width = beside
 	}
 	r.roll = r.roll.size(width, height)
 	room := r.roll.room()
 	var lines []line
-	lines = append(lines, l.metalLines(a, room)...)
+	lines = append(lines, l.metalLines(a, metals, room)...)
 	lines = append(lines, l.liquorLines(a, room)...)
 	lines = append(lines, l.noteLines(a, room)...)
 	r.roll = r.roll.fill(lines)
 	return r
 }
+
+// vesselGap parts the drawing from the facts.
+const vesselGap = 1
 
 // view draws the vessel and the page side by side.
 func (r residue) view(l look) []string {
@@ -41,21 +51,22 @@ func (r residue) view(l look) []string {
 		return rows
 	}
 	for i := range rows {
-		drawn := strings.Repeat(" ", vesselWidth)
+		drawn := ""
 		if i < len(r.vessel) {
 			drawn = l.draw(r.vessel[i], vesselWidth, false)
 		}
-		rows[i] = drawn + "  " + rows[i]
+		gap := strings.Repeat(" ", vesselWidth+vesselGap-ansi.StringWidth(drawn))
+		rows[i] = strings.TrimRight(drawn+gap+rows[i], " ")
 	}
 	return rows
 }
 
-// metalLines lists the metals: contained with doubt, dissolved, solid, worth at
-// spot, and below each how it can be reached.
-func (l look) metalLines(a *econ.Appraisal, width int) []line {
+// metalTable is the metals: contained with doubt, dissolved, solid, worth at
+// spot.
+func metalTable(a *econ.Appraisal) table {
 	t := table{
 		sides:  []side{left, decimal, decimal, decimal, decimal},
-		titles: []string{"metal", "contained g", "dissolved g", "solid g", "at spot " + a.Currency},
+		titles: []string{"", "contained g", "dissolved g", "solid g", a.Currency + " at spot"},
 	}
 	for i := range a.Metals {
 		m := &a.Metals[i]
@@ -64,6 +75,12 @@ func (l look) metalLines(a *econ.Appraisal, width int) []line {
 			cell{plain, gramsDoubt(m.Dissolved, report.DissolvedSD)}, cell{plain, gramsDoubt(m.Solid, report.SolidSD)},
 			cell{plain, moneyOrNone(m.SpotValue)})
 	}
+	return t
+}
+
+// metalLines lists the metals, and below each in which solids it is and how it
+// can be reached.
+func (l look) metalLines(a *econ.Appraisal, t table, width int) []line {
 	if len(t.rows) == 0 {
 		return []line{text(plain, "No metal that this program knows of.").at("metals", nil)}
 	}
@@ -247,7 +264,10 @@ func (l look) noteLines(a *econ.Appraisal, width int) []line {
 	}
 	lines = append(lines, l.head("Assumed, because the lot does not say")...)
 	for _, ref := range a.Report.Assumed {
-		lines = append(lines, l.origin(a.Figures.Get(ref), width)...)
+		f := a.Figures.Get(ref)
+		value := units.FormatDist(f.Kind, f.Dist)
+		lines = append(lines, text(accent, "  "+strings.TrimPrefix(f.ID, "lot/")).with(plain, "  "+value).
+			at(f.ID, &claim{label: f.ID, value: value, inputs: []input.Ref{ref}}))
 	}
 	return lines
 }

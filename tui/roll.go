@@ -132,20 +132,27 @@ func (r roll) seek(key string) roll {
 }
 
 // follow scrolls as little as shows the cursor's row, the lines that belong to
-// it, and what heads it.
+// it, and what heads it. On the first row the page is shown from its beginning.
 func (r roll) follow() roll {
 	first, last := r.cursor, r.cursor+1
-	for first > 0 && !r.lines[first-1].stop && r.cursor-first < 3 {
+	for first > 0 && !r.lines[first-1].stop {
 		first--
 	}
 	for last < len(r.lines) && !r.lines[last].stop && !r.lines[last].part {
 		last++
 	}
-	r.top = min(r.top, first)
+	if first == 0 && r.cursor < r.height {
+		r.top = 0
+		return r
+	}
+	r.top = min(r.top, max(first, r.cursor-mostHead))
 	r.top = max(r.top, min(r.cursor, last-r.height))
 	r.top = max(0, min(r.top, len(r.lines)-r.height))
 	return r
 }
+
+// mostHead is how many lines before a row are kept in sight with it.
+const mostHead = 3
 
 // view draws the part that is shown: exactly height lines.
 func (r roll) view(l look) []string {
@@ -158,9 +165,9 @@ func (r roll) view(l look) []string {
 		here := r.lines[i].stop && i == r.cursor
 		lead := strings.Repeat(" ", cursorWidth)
 		if here {
-			lead = l.draw(text(accent, pad(l.signs.cursor, cursorWidth, false)), cursorWidth, false)
+			lead = l.draw(text(accent, l.signs.cursor), cursorWidth, false) + " "
 		}
-		rows = append(rows, lead+l.draw(r.lines[i], r.room(), here))
+		rows = append(rows, strings.TrimRight(lead+l.draw(r.lines[i], r.room(), here), " "))
 	}
 	return rows
 }

@@ -33,7 +33,7 @@ var drawnSigns = signs{
 }
 
 var asciiSigns = signs{
-	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "#", above: "=", below: "-",
+	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "O", above: "=", below: "-",
 	wall: "|", corners: [2]string{"\\", "/"}, floor: "_", surface: "~", liquor: ".", settled: "%", thin: "_",
 	dot: ",", arrow: "->", more: "..", plusless: "+-", up: "^", down: "v", part: "#",
 }

@@ -73,17 +73,19 @@ func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
 	room := max(1, width-cursorWidth)
 	axis := newMoneyAxis(a)
 	figures := planFigures(a)
-	// One line a plan where its id and an axis of some size fit beside the figures.
-	name := longestID(a) + rankWidth
-	axis.width = room - name - figures.width - 4
-	oneLine := axis.width >= 20
-	if !oneLine {
+	// One line a plan where its id, cut if need be, and an axis of some size fit
+	// beside the figures; two lines where they do not.
+	name := min(longestID(a)+rankWidth, room-figures.width-leastAxis-4)
+	oneLine := name >= rankWidth+leastID
+	if oneLine {
+		axis.width = room - name - figures.width - 4
+	} else {
 		axis.width = max(10, room-figures.width-6)
 	}
 	axis.width = min(axis.width, 60)
 	lead := strings.Repeat(" ", cursorWidth)
 	if oneLine {
-		lead += pad("", name+1, false)
+		lead += pad("", name+2, false)
 	} else {
 		lead += "   "
 	}
@@ -108,6 +110,12 @@ func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
 	s.roll = s.roll.fill(lines)
 	return s
 }
+
+// The least that the axis and a plan's id are given on one line.
+const (
+	leastAxis = 20
+	leastID   = 30
+)
 
 // join adds the spans of another line.
 func (l line) join(other line) line {
@@ -145,7 +153,7 @@ func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, rank
 			text(plain, "   ").join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures),
 		}
 	}
-	row = row.with(strong, pad(p.ID, name-rankWidth+2, false))
+	row = row.with(strong, pad(ansi.Truncate(p.ID, name-rankWidth, l.signs.more), name-rankWidth+2, false))
 	return []line{row.join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures).at(p.ID, nil)}
 }
 
@@ -183,24 +191,25 @@ func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
 	}
 	lines = append(lines, why...)
 	if len(a.Stale) > 0 {
-		lines = append(lines, text(warn, fmt.Sprintf("! %s used here stale: see Prices.", plural(len(a.Stale), "price is", "prices are"))))
+		lines = append(lines, text(warn, fmt.Sprintf("! %s stale: see Prices.", plural(len(a.Stale), "price used here is", "prices used here are"))))
 	}
 	return append(lines, text(plain, ""))
 }
 
 // headline is the verdict in a sentence.
-func headline(a *econ.Appraisal) string {
+func headline(a *econ.Appraisal) string { return "Verdict: " + advice(a) + "." }
+
+// advice is what to do and what it brings: the figure before the plan, whose id
+// may be long.
+func advice(a *econ.Appraisal) string {
 	v := a.Verdict
-	action := strings.ToUpper(v.Action[:min(1, len(v.Action))]) + v.Action[min(1, len(v.Action)):]
-	switch {
-	case v.Plan == "":
-		return action + "."
-	case v.Action == econ.WorkUp:
-		return fmt.Sprintf("%s by %s: %s %s over the baseline.", action, v.Plan, signed(v.Gain), a.Currency)
-	case a.Baseline != "":
-		return fmt.Sprintf("%s: %s, net %s %s.", action, v.Plan, money(a.BaselineNet), a.Currency)
+	if v.Action == econ.WorkUp {
+		return fmt.Sprintf("%s, gain %s %s, by %s", v.Action, signed(v.Gain), a.Currency, v.Plan)
 	}
-	return action + ": " + v.Plan + "."
+	if p := planByID(a, v.Plan); p != nil && p.Priced() {
+		return fmt.Sprintf("%s, net %s %s", v.Action, money(p.Net), a.Currency)
+	}
+	return v.Action
 }
 
 // legend explains the signs of the page.
@@ -223,26 +232,27 @@ func (l look) blockedLines(a *econ.Appraisal, width int) []line {
 	lines := l.head("Blocked")
 	for _, g := range groups {
 		p := g.plans[0]
-		what := p.Blocked.Route
-		if what == "" {
-			what = p.ID
-		}
+		where := strings.Join(g.routes, ", ")
 		if p.Blocked.Step != "" {
-			what += ", at " + p.Blocked.Step
+			where += ", at " + p.Blocked.Step
 		}
-		if len(g.plans) > 1 {
-			what += fmt.Sprintf(" (%d plans)", len(g.plans))
-		}
-		row := text(warn, "x ").with(strong, what).at(p.ID, nil)
-		lines = append(lines, row)
+		rows := l.paragraph(strong, "x ", fmt.Sprintf("%s (%s)", where, plural(len(g.plans), "plan", "plans")), width)
+		rows[0] = rows[0].at(p.ID, nil)
+		lines = append(lines, rows...)
 		lines = append(lines, l.paragraph(plain, "  ", p.Blocked.Reason+unreachable(p.Blocked.Unreachable), width)...)
 	}
 	return lines
 }
 
-// blockedGroup is the plans that are blocked for one reason.
-type blockedGroup struct{ plans []*econ.PricedPlan }
+// blockedGroup is the plans that are blocked at the same step for one reason.
+type blockedGroup struct {
+	routes []string
+	plans  []*econ.PricedPlan
+}
 
+// blockedGroups puts plans together that are blocked for the same reason. The
+// figures in a reason differ a little with what was done before, so they do not
+// count.
 func blockedGroups(a *econ.Appraisal) []blockedGroup {
 	var groups []blockedGroup
 	place := map[string]int{}
@@ -251,16 +261,33 @@ func blockedGroups(a *econ.Appraisal) []blockedGroup {
 		if p.Priced() {
 			continue
 		}
-		reason := p.Blocked.Route + "\n" + p.Blocked.Step + "\n" + p.Blocked.Reason
+		reason := p.Blocked.Step + "\n" + strings.Map(func(r rune) rune {
+			if r == '.' || '0' <= r && r <= '9' {
+				return -1
+			}
+			return r
+		}, p.Blocked.Reason)
 		at, known := place[reason]
 		if !known {
 			at = len(groups)
 			place[reason] = at
 			groups = append(groups, blockedGroup{})
 		}
-		groups[at].plans = append(groups[at].plans, p)
+		g := &groups[at]
+		g.plans = append(g.plans, p)
+		if route := blockedAt(p); !slices.Contains(g.routes, route) {
+			g.routes = append(g.routes, route)
+		}
 	}
 	return groups
+}
+
+// blockedAt is the route that blocks a plan, or the plan where no route does.
+func blockedAt(p *econ.PricedPlan) string {
+	if p.Blocked.Route != "" {
+		return p.Blocked.Route
+	}
+	return p.ID
 }
 
 func unreachable(shares map[string]float64) string {

@@ -8,15 +8,15 @@ import (
 )
 
 // vesselWidth is the width of the drawing with its scale.
-const vesselWidth = 17
+const vesselWidth = 14
 
 // inside is the width of the vessel between its walls.
-const inside = 9
+const inside = 7
 
 // drawVessel draws the vessel with its liquor to the scale at its side, like a
 // graduated jar: what is in it and how much, before any figure is read.
 func (l look) drawVessel(r *lot.Report, height int) []line {
-	rows := min(max(4, height-5), 16)
+	rows := min(max(4, height-6), 16)
 	size := jarSize(r.Volume.Litres())
 	level := int(math.Round(r.Volume.Litres() / size * float64(rows)))
 	if r.Volume > 0 {
@@ -27,17 +27,17 @@ func (l look) drawVessel(r *lot.Report, height int) []line {
 		lines = append(lines, l.jarRow(row, rows, level, size))
 	}
 	s := l.signs
-	lines = append(lines, text(muted, "    0 ").with(muted, s.corners[0]+strings.Repeat(s.floor, inside)+s.corners[1]))
-	lines = append(lines, text(muted, "      L"), text(plain, ""))
-	return append(lines, text(liquor, s.liquor+s.liquor+" ").with(plain, "liquor "+significant(r.Volume.Litres(), 3)+" L"))
+	lines = append(lines, text(muted, "   0 ").with(muted, s.corners[0]+strings.Repeat(s.floor, inside)+s.corners[1]))
+	lines = append(lines, text(muted, "   L"), text(plain, ""))
+	return append(lines, text(liquor, s.liquor+" ").with(plain, "liquor"), text(plain, "  "+significant(r.Volume.Litres(), 3)+" L"))
 }
 
 // jarRow is one row of the vessel, counted from its floor.
 func (l look) jarRow(row, rows, level int, size float64) line {
 	s := l.signs
-	label := strings.Repeat(" ", 5)
+	label := strings.Repeat(" ", 4)
 	if row == rows || row*2 == rows {
-		label = pad(significant(size*float64(row)/float64(rows), 2), 5, true)
+		label = pad(significant(size*float64(row)/float64(rows), 2), 4, true)
 	}
 	out := text(muted, label+" ").with(muted, s.wall)
 	switch {

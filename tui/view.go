@@ -110,7 +110,7 @@ func (m model) waiting() []line {
 func (m model) drawn(lines []line, indent int) []string {
 	rows := make([]string, len(lines))
 	for i, row := range lines {
-		rows[i] = strings.Repeat(" ", indent) + m.look.draw(row, m.width-indent, false)
+		rows[i] = strings.TrimRight(strings.Repeat(" ", indent)+m.look.draw(row, m.width-indent, false), " ")
 	}
 	return rows
 }
@@ -208,12 +208,13 @@ func (m model) messageRow() string {
 	a := m.appraisal()
 	switch {
 	case m.notice.text != "" || a == nil:
-	case m.screen == standingsScreen || m.screen == pricesScreen:
-		if m.studies[asEdited].pending {
-			row = text(muted, "Working the plans out"+m.look.signs.more)
-		}
+	case m.studies[asEdited].pending:
+		row = text(muted, "Working the plans out"+m.look.signs.more)
+	case m.screen == standingsScreen:
+		row = text(muted, m.standings.roll.current().key)
+	case m.screen == pricesScreen:
 	default:
-		row = text(muted, "verdict  ").with(plain, headline(a))
+		row = text(muted, headline(a))
 	}
 	return m.look.draw(row, m.width, false)
 }
@@ -230,31 +231,36 @@ func (m model) keysRow() string {
 	case m.prices.field != nil:
 		keys = []key.Binding{k.Accept, k.Cancel, k.Interrupt}
 	case m.help != nil || m.asked != nil:
-		keys = []key.Binding{k.Up, k.Down, k.Cancel}
+		keys = []key.Binding{k.PageDown, k.NextPart, m.keys.Back}
 	default:
 		keys = k.footer(m.screen)
 	}
 	return m.look.draw(keyLine(keys, m.width), m.width, false)
 }
 
-// keyLine sets keys out in a row, as many as fit; the last two always do.
+// keyLine sets keys out in a row, as many as fit; the last two, which lead out,
+// always do.
 func keyLine(keys []key.Binding, width int) line {
-	var row line
-	used := 0
+	var labels []key.Help
 	for _, b := range keys {
-		if !b.Enabled() {
-			continue
+		if b.Enabled() {
+			labels = append(labels, b.Help())
 		}
-		label := b.Help().Key + " " + b.Help().Desc
-		if used+ansi.StringWidth(label)+2 > width {
-			break
-		}
-		if used > 0 {
-			row = row.with(plain, "  ")
-			used += 2
-		}
-		row = row.with(accent, b.Help().Key).with(muted, " "+b.Help().Desc)
-		used += ansi.StringWidth(label)
+	}
+	size := func(h key.Help) int { return ansi.StringWidth(h.Key+h.Desc) + 3 }
+	out := max(0, len(labels)-2)
+	room := width
+	for _, h := range labels[out:] {
+		room -= size(h)
+	}
+	shown := 0
+	for shown < out && room >= size(labels[shown]) {
+		room -= size(labels[shown])
+		shown++
+	}
+	var row line
+	for _, h := range append(labels[:shown:shown], labels[out:]...) {
+		row = row.with(accent, h.Key).with(muted, " "+h.Desc).with(plain, "  ")
 	}
 	return row
 }

@@ -116,7 +116,7 @@ func TestDecodeEveryKey(t *testing.T) {
 	if l.Title != "Contact strip, jars 3 and 4" || l.Date.Format("2006-01-02") != "2026-11-02" {
 		t.Errorf("title and date: %q %v", l.Title, l.Date)
 	}
-	if len(l.Declared) != 2 || l.Declared[1] != "mercury" || len(l.Acknowledged) != 1 {
+	if len(l.Declared) != 2 || l.Declared[1] != "mercury" || len(l.Acknowledged) != 1 || l.Acknowledged[0] != "nitric-metal" {
 		t.Errorf("declared %v, acknowledged %v", l.Declared, l.Acknowledged)
 	}
 	counts := []int{len(l.Dissolved), len(l.Added), len(l.Plated), len(l.Taken), len(l.Measured), len(l.Titrated), len(l.Solids)}
@@ -193,6 +193,7 @@ func TestDecodeProblems(t *testing.T) {
 		"temperature":         {head + "[vessel]\ntemperature = \"900 degC\"\n", 3, "vessel.temperature", ""},
 		"pH":                  {head + "[vessel]\nph = 40\n", 3, "vessel.ph", "no liquor"},
 		"empty word":          {head + "declared = [\"\"]\n", 2, "declared", "empty"},
+		"unknown hazard":      {head + "acknowledged = [\"nitric-metl\"]\n", 2, "acknowledged", "nitric-metal"},
 		"date with time":      {head + "date = 2026-11-02T10:00:00Z\n", 2, "date", "2026-11-20"},
 		"one table":           {head + "[dissolved]\nmass = \"1 g\"\n", 2, "dissolved", "[[dissolved]]"},
 		"empty file":          {"", 0, "", ""},

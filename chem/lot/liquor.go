@@ -50,10 +50,11 @@ func (m *Model) liquor(st *state) substance.Stream {
 	}
 	m.settleOthers(&s, st)
 	m.cement(&s, st)
+	chloride, sulfate := m.boundAnions(&s)
 	for k := range m.metals {
 		m.placePhases(&s, st, k)
 	}
-	m.placeChloride(&s, st)
+	m.freeAnions(&s, chloride, sulfate)
 	m.placeAcid(&s, st)
 	m.balanceCharge(&s)
 	if st.volume > 0 {
@@ -238,14 +239,48 @@ func (m *Model) placeSettled(s *substance.Stream, st *state, k int, present floa
 	}
 }
 
-// placeChloride takes from the chloride poured in what the settled silver
-// chloride holds. Where silver was found in the liquid there is none left.
-func (m *Model) placeChloride(s *substance.Stream, st *state) {
-	free := s.Mol[m.ids.chloride] - s.Mol[m.ids.silverChloride]
-	if m.chlorideSpent && s.Mol[m.ids.silverIon] > 0 {
-		free = 0
+// binder is a species of a metal that holds chloride or sulfate.
+type binder struct {
+	id                substance.SpeciesID
+	chloride, sulfate float64 // in one formula
+}
+
+// findBinders lists the species of the lot's metals that hold chloride or sulfate.
+func (m *Model) findBinders() {
+	for k := range m.metals {
+		for _, f := range m.metals[k].forms {
+			formula := f.id.Species().Formula
+			b := binder{id: f.id, chloride: formula.Atoms("Cl")}
+			if formula.Atoms("O") >= 4 {
+				b.sulfate = formula.Atoms("S")
+			}
+			if b.chloride > 0 || b.sulfate > 0 {
+				m.binders = append(m.binders, b)
+			}
+		}
 	}
-	s.Mol[m.ids.chloride] = math.Max(0, free)
+}
+
+// boundAnions is the chloride and the sulfate that the metals hold, in mol.
+func (m *Model) boundAnions(s *substance.Stream) (chloride, sulfate float64) {
+	for _, b := range m.binders {
+		chloride += b.chloride * s.Mol[b.id]
+		sulfate += b.sulfate * s.Mol[b.id]
+	}
+	return chloride, sulfate
+}
+
+// freeAnions takes from the liquor the chloride and sulfate that the metals
+// hold more than before they were placed. A solid that holds more than was
+// poured in brought its own. Where silver was found in the liquid no chloride
+// is left there.
+func (m *Model) freeAnions(s *substance.Stream, chloride, sulfate float64) {
+	c, u := m.boundAnions(s)
+	s.Mol[m.ids.chloride] = math.Max(0, s.Mol[m.ids.chloride]-(c-chloride))
+	s.Mol[m.ids.sulfate] = math.Max(0, s.Mol[m.ids.sulfate]-(u-sulfate))
+	if m.chlorideSpent && s.Mol[m.ids.silverIon] > 0 {
+		s.Mol[m.ids.chloride] = 0
+	}
 }
 
 func (m *Model) placeAcid(s *substance.Stream, st *state) {

@@ -80,6 +80,42 @@ func TestEtchants(t *testing.T) {
 	near(t, "peroxide, mol, half decomposed", peroxide.mol("H2O2(aq)"), 0.25, 1e-3)
 }
 
+// Aqua regia: gold holds four chlorides each, silver one; the rest is free.
+func TestAquaRegia(t *testing.T) {
+	b := read(t, liquorHead+`[[dissolved]]
+mass  = "100 g ± 0.1 %"
+share = { Au = "58.5 %", Ag = "10 %", Cu = "rest" }
+by    = "aqua regia"
+[[added]]
+what     = "hydrochloric acid"
+strength = "10 mol/L ± 0.1 %"
+amount   = "0.4 L ± 0.1 %"
+[[added]]
+what     = "nitric acid"
+strength = "10 mol/L ± 0.1 %"
+amount   = "0.2 L ± 0.1 %"
+`)
+	gold, silver := 58.5/196.97, 10/107.87
+	near(t, "gold chloride, mol", b.mol("AuCl4^-"), gold, 1e-4)
+	near(t, "silver chloride, mol", b.mol("AgCl(s)"), silver, 1e-4)
+	near(t, "free chloride, mol", b.mol("Cl^-"), 4-4*gold-silver, 1e-4)
+}
+
+// A weighed lead chloride takes its chloride from what was poured in.
+func TestWeighedSolidBindsChloride(t *testing.T) {
+	b := read(t, liquorHead+`[[added]]
+what     = "sodium chloride"
+strength = "100 % ± 0 %"
+amount   = "58.44 g ± 0.1 %"
+[[solid]]
+compound = "PbCl2"
+wet_mass = "27.81 g ± 0.1 %"
+moisture = "0 % ± 0 %"
+purity   = "100 % ± 0 %"
+`)
+	near(t, "chloride in all, mol", b.inv.Vessel.Element("Cl"), 1, 1e-3)
+}
+
 // Zinc in nitric acid: shares of 0.2 each to dinitrogen monoxide and ammonium.
 func TestZincCarriesAmmonium(t *testing.T) {
 	b := read(t, liquorHead+"[[dissolved]]\nmass = \"65.38 g ± 0.1 %\"\nshare = { Zn = \"rest\" }\nby = \"nitric acid\"\n"+nitric(1))

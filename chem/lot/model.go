@@ -37,6 +37,7 @@ type Model struct {
 	standing     []base
 	oxidants     []substance.SpeciesID // metal ions poured in that dissolving uses up
 	bases        []pouredBase
+	binders      []binder
 
 	acidPoured, basePoured, nitratePoured bool
 	chlorideSpent                         bool // silver found in the liquid: no chloride is left there
@@ -69,6 +70,7 @@ func (l *Lot) ModelWith(figs *input.Figures, eq equil.Equilibrator) (*Model, err
 		return nil, err
 	}
 	m.silver = m.index("Ag")
+	m.findBinders()
 	m.findVolume(figs)
 	m.addShares(figs)
 	m.addStatements(figs)

@@ -214,9 +214,12 @@ func (m *Model) addStatements(figs *input.Figures) {
 	}
 }
 
+// widestMethod is how much of the name of a method is shown.
+const widestMethod = 40
+
 func (m *Model) addAssay(s Measured, figs *input.Figures) {
 	k := m.index(s.Metal)
-	by := s.By
+	by := input.Clean(s.By, widestMethod)
 	if by == "" {
 		by = "assay"
 	}

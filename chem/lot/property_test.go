@@ -141,7 +141,8 @@ func TestScaling(t *testing.T) {
 		k := rapid.Float64Range(0.1, 20).Draw(rt, "k")
 		one, many := read(q, r.text(1)), read(q, r.text(k))
 		for i, n := range one.inv.Vessel.Mol {
-			if got := many.inv.Vessel.Mol[i]; math.Abs(got-k*n) > 1e-6*k*(math.Abs(n)+1e-3) {
+			// the volume leaves little room for water in some lots: its amount is a small difference of large figures
+			if got := many.inv.Vessel.Mol[i]; math.Abs(got-k*n) > 1e-6*k*(math.Abs(n)+r.litres) {
 				rt.Errorf("%s: %g mol, want %g × %g", substance.SpeciesID(i).Species().Name, got, k, n)
 			}
 		}

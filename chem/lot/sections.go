@@ -2,8 +2,10 @@ package lot
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"afterpour/chem/data"
 	"afterpour/chem/input"
 	"afterpour/chem/units"
 )
@@ -16,7 +18,7 @@ func (d *decoder) top(root *input.Table) {
 		d.lot.Date, _ = root.Date("date")
 	}
 	d.lot.Declared = words(root, "declared")
-	d.lot.Acknowledged = words(root, "acknowledged")
+	d.lot.Acknowledged = hazards(root, words(root, "acknowledged"))
 	d.lot.LotsPerYear = d.figure(root, "lots_per_year", "count", units.CountKind)
 }
 
@@ -32,6 +34,30 @@ func words(t *input.Table, key string) []string {
 		}
 	}
 	return list
+}
+
+// hazards finds the hazards that were acknowledged; a misspelt id would
+// acknowledge nothing.
+func hazards(root *input.Table, ids []string) []string {
+	rows, err := data.Hazards()
+	if err != nil {
+		root.Problem("acknowledged", err.Error(), "")
+	}
+	names := make([]string, len(rows))
+	for i, row := range rows {
+		names[i] = row.ID
+	}
+	for i, id := range ids {
+		at := slices.IndexFunc(names, func(name string) bool { return fold(name) == fold(id) })
+		if id != "" && at < 0 {
+			root.Problem("acknowledged", fmt.Sprintf("no hazard is called %q", id), suggest(id, names, `acknowledged = ["nitric-metal"]`))
+			continue
+		}
+		if at >= 0 {
+			ids[i] = names[at]
+		}
+	}
+	return ids
 }
 
 func (d *decoder) vessel(root *input.Table) {

@@ -35,6 +35,7 @@ type Appraisal struct {
 	Baseline    string       // ending of the untouched lot with the best net; "" if none can be priced
 	BaselineNet Money        // 0 when Baseline is ""
 	Plans       []PricedPlan // by net, best first; blocked ones last
+	Chains      int          // sequences of routes that were looked at
 	Figures     *input.Figures
 	Notes       []string
 	Stale       []string // ids of prices that were used and are past the book's stale_after
@@ -114,6 +115,9 @@ type PricedPlan struct {
 	Routes  []string
 	Ending  string
 	Blocked *route.Block
+	// FoldedInto is the id of the plan that works the lot up by the same routes
+	// and does better with what is left; "" for a plan that a list should show.
+	FoldedInto string
 
 	Net, Gain        Money
 	NetWithoutLabour Money  // net with the practitioner's own hours at no cost

@@ -30,7 +30,7 @@ func Appraise(ctx context.Context, req Request) (*Appraisal, error) {
 	if err := a.price(ctx, req, model, v); err != nil {
 		return nil, err
 	}
-	a.standings(req.Book, v)
+	a.standings(req.Book, v, req.Library.Treatments())
 	a.dates(req.Book, req.Today)
 	a.Notes = append(a.Notes, req.Book.notes...)
 	return a, nil
@@ -41,12 +41,13 @@ func (a *Appraisal) price(ctx context.Context, req Request, model *lot.Model, v 
 	job := route.Job{
 		Inventory: model.Inventory(v), Values: v, Bench: req.Book.Bench(), Shelf: req.Book.Shelf(), Trace: true,
 	}
-	outcomes, err := req.Library.SimulateAll(ctx, job, req.Library.Plans(job.Inventory))
+	found, err := req.Library.Explore(ctx, job)
 	if err != nil {
 		return fmt.Errorf("econ: %w", err)
 	}
-	for i := range outcomes {
-		p := req.Book.PricePlan(&outcomes[i], v)
+	a.Chains = found.Chains
+	for i := range found.Outcomes {
+		p := req.Book.PricePlan(&found.Outcomes[i], v)
 		p.Metals = a.threeMasses(&p)
 		a.Plans = append(a.Plans, p)
 	}

@@ -155,8 +155,8 @@ func TestStandingsIgnoreInputOrder(t *testing.T) {
 		}
 		shuffled := rapid.Permutation(plans).Draw(r, "order")
 		a, c := Appraisal{Plans: slices.Clone(plans)}, Appraisal{Plans: shuffled}
-		a.standings(b, v)
-		c.standings(b, v)
+		a.standings(b, v, nil)
+		c.standings(b, v, nil)
 		if !slices.Equal(ids(a.Plans), ids(c.Plans)) || a.Verdict != c.Verdict {
 			r.Fatalf("%v and %v", ids(a.Plans), ids(c.Plans))
 		}

@@ -60,8 +60,9 @@ func setGains(plans []PricedPlan, baselineNet Money) {
 }
 
 // standings ranks the plans of an appraisal, finds the baseline and the verdict.
-func (a *Appraisal) standings(b *Book, v input.Values) {
+func (a *Appraisal) standings(b *Book, v input.Values, treatments []string) {
 	Rank(a.Plans)
+	fold(a.Plans, treatments)
 	if base := baseline(a.Plans); base != nil {
 		a.Baseline, a.BaselineNet = base.Ending, base.Net
 	} else {

@@ -51,7 +51,7 @@ func TestBaselineAndGains(t *testing.T) {
 	work.LabourCost, work.HandsOnH = 80, 4
 	a := Appraisal{Currency: "USD", Plans: []PricedPlan{hold, sell, work, plan("dispose", -60)}}
 	b, v := decoded(t, smallBook)
-	a.standings(b, v)
+	a.standings(b, v, nil)
 	if a.Baseline != "dispose" {
 		t.Fatalf("baseline %q, want dispose", a.Baseline)
 	}
@@ -67,7 +67,7 @@ func TestBaselineAndGains(t *testing.T) {
 func TestNoBaseline(t *testing.T) {
 	a := Appraisal{Currency: "USD", Plans: []PricedPlan{blockedPlan("dispose"), plan("x+dispose", 5, "x")}}
 	b, v := decoded(t, smallBook)
-	a.standings(b, v)
+	a.standings(b, v, nil)
 	if a.Baseline != "" || a.BaselineNet != 0 || len(a.Notes) != 1 {
 		t.Errorf("baseline %q of %v, notes %q", a.Baseline, a.BaselineNet, a.Notes)
 	}

@@ -16,7 +16,7 @@ func judged(t *testing.T, book string, lotsPerYear float64, outcomes ...route.Ou
 	for i := range outcomes {
 		a.Plans = append(a.Plans, b.PricePlan(&outcomes[i], v))
 	}
-	a.standings(b, v)
+	a.standings(b, v, nil)
 	return a
 }
 

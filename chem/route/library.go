@@ -81,3 +81,14 @@ func (lib *Library) Route(id string) (*File, error) {
 	}
 	return nil, fmt.Errorf("%w %q", ErrUnknownRoute, id)
 }
+
+// Treatments lists the ids of the routes that win nothing.
+func (lib *Library) Treatments() []string {
+	var ids []string
+	for i := range lib.routes {
+		if lib.routes[i].Treatment {
+			ids = append(ids, lib.routes[i].ID)
+		}
+	}
+	return ids
+}

@@ -43,6 +43,9 @@ func (a *Appraisal) money(m Money) string { return m.Text() + " " + a.Currency }
 
 func (a *Appraisal) workUp(best *PricedPlan) Verdict {
 	v := Verdict{Action: WorkUp, Plan: best.ID, Gain: best.Gain}
+	if best.winsNothing() {
+		v.Action = actions[best.Ending] // made ready for the carrier, not worked up
+	}
 	against := "doing nothing"
 	if a.Baseline != "" {
 		against = fmt.Sprintf("the best ending of the lot as it stands (%s, %s)", a.Baseline, a.money(a.BaselineNet))
@@ -50,6 +53,9 @@ func (a *Appraisal) workUp(best *PricedPlan) Verdict {
 	v.Why = fmt.Sprintf("%s nets %s, %s more than %s, for %.1f hands-on hours", best.ID, a.money(best.Net), a.money(best.Gain), against, best.HandsOnH)
 	return v
 }
+
+// winsNothing reports that the plan sells nothing that a route has made.
+func (p *PricedPlan) winsNothing() bool { return p.Outcome != nil && len(p.Outcome.Products) == 0 }
 
 // whyNotWork is the reason for an ending of the untouched lot.
 func (a *Appraisal) whyNotWork(best, base *PricedPlan) string {

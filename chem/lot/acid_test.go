@@ -143,3 +143,22 @@ func TestAmmonia(t *testing.T) {
 		t.Errorf("no caution: %+v", b.report.Notes)
 	}
 }
+
+// Acid is used up by the metal as combined, not as the sources alone have it.
+func TestAcidOfCombinedMetal(t *testing.T) {
+	b := read(t, liquorHead+piece20+nitric(0.3)+"[[measured]]\nmetal = \"Cu\"\nvalue = \"10.8 g/L ± 1 %\"\n")
+	cu := grams(b.metal(t, "Cu").Contained)
+	if !(cu > 10.05 && cu < 10.8) {
+		t.Fatalf("copper %g g", cu)
+	}
+	near(t, "least acid left, mol", b.report.Acid.LowMol, 1.8-2*10/107.87-4*cu/63.546, 1e-5)
+}
+
+// An alkaline reading stands although no base was stated.
+func TestAlkalineReading(t *testing.T) {
+	b := read(t, strings.Replace(liquorHead, "[vessel]\n", "[vessel]\nph = \"12.5 ± 0.1\"\n", 1)+"[[added]]\nwhat = \"nitric acid\"\nstrength = \"0.2 mol/L ± 50 %\"\namount = \"1 L\"\n")
+	if !(b.report.Acid.FreeMol < -0.001) {
+		t.Errorf("free acid %g mol at pH 12.5", b.report.Acid.FreeMol)
+	}
+	checkSound(t, b)
+}

@@ -195,3 +195,27 @@ func TestAssayOfNothing(t *testing.T) {
 		t.Error("something of nothing")
 	}
 }
+
+// By hand: of a mismatch of 2 mol the liquid takes up 0.25, the solid 0.5 and
+// the sources the other 0.25.
+func TestSplit(t *testing.T) {
+	mt := newMetal("Ag")
+	mt.mode = bothPhases
+	mt.total.liquidPull, mt.total.solidPull = 0.25, 0.5
+	total, dissolved, settled := mt.split(10, 3, 5, nil)
+	near(t, "dissolved", dissolved, 3.5, 1e-12)
+	near(t, "settled", settled, 6, 1e-12)
+	near(t, "total", total, 9.5, 1e-12)
+}
+
+// What did not dissolve has left the lot, unless it still stands there.
+func TestRemainder(t *testing.T) {
+	part := strings.Replace(piece20, "by ", "extent = \"80 % ± 1 %\"\nby ", 1)
+	gone := read(t, liquorHead+part)
+	near(t, "silver, g", grams(gone.metal(t, "Ag").Contained), 8, 1e-6)
+	near(t, "solid, g", grams(gone.metal(t, "Cu").Solid), 0, 1e-9)
+	stays := read(t, liquorHead+strings.Replace(part, "by ", "remainder = \"in vessel\"\nby ", 1))
+	near(t, "silver, g", grams(stays.metal(t, "Ag").Contained), 10, 1e-6)
+	// a triangle from 0.5 to 1 with its peak at 1 has its mean at 5/6: so much of the 8 g has cemented
+	near(t, "silver dissolved, g", grams(stays.metal(t, "Ag").Dissolved), 8.0/6, 1e-3)
+}

@@ -150,7 +150,10 @@ func TestScaling(t *testing.T) {
 			near(q, m.Metal+" contained", grams(many.report.Metals[i].Contained), k*grams(m.Contained), 1e-6)
 			near(q, m.Metal+" doubt", grams(many.report.Metals[i].SD), k*grams(m.SD), 1e-4)
 		}
-		near(q, "free acid", many.report.Acid.FreeMol, k*one.report.Acid.FreeMol, 1e-6)
+		// free acid too may be a small difference of what was poured and used
+		if got, want := many.report.Acid.FreeMol, k*one.report.Acid.FreeMol; math.Abs(got-want) > 1e-6*k*(r.acid+math.Abs(one.report.Acid.FreeMol)) {
+			rt.Errorf("free acid %g mol, want %g", got, want)
+		}
 	})
 }
 

@@ -74,6 +74,30 @@ func significant(value float64, digits int) string {
 	return strconv.FormatFloat(value, 'f', decimals(value, digits, 9), 64)
 }
 
+// howMuch writes how much of something, a whole number as such.
+func howMuch(value float64) string {
+	if value == math.Trunc(value) && math.Abs(value) < 1e6 {
+		return strconv.FormatFloat(value, 'f', 0, 64)
+	}
+	return significant(value, 3)
+}
+
+// unitPrice writes a price with two decimals, or more where it has more, up to
+// four significant digits.
+func unitPrice(price float64) string {
+	exact := strconv.FormatFloat(price, 'f', -1, 64)
+	_, fraction, _ := strings.Cut(exact, ".")
+	return strconv.FormatFloat(price, 'f', max(2, min(len(fraction), decimals(price, 4, 6))), 64)
+}
+
+// massText writes a mass in grams, or in kilograms from one on.
+func massText(m units.Mass) string {
+	if m < units.Kilogram {
+		return grams(m) + " g"
+	}
+	return significant(m.Kilograms(), 3) + " kg"
+}
+
 // percent writes a share in per cent.
 func percent(share float64) string {
 	p := share * 100

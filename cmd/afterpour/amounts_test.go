@@ -29,6 +29,11 @@ func TestAmounts(t *testing.T) {
 		"significant":       {significant(0.012345, 3), "0.0123"},
 		"tiny":              {significant(1.5e-7, 2), "1.5e-07"},
 		"nothing":           {significant(0, 3), "0"},
+		"price":             {unitPrice(30), "30.00"},
+		"small price":       {unitPrice(0.125), "0.125"},
+		"odd price":         {unitPrice(41.105263), "41.11"},
+		"pieces":            {howMuch(2), "2"},
+		"part of a piece":   {howMuch(0.2), "0.200"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if tc.got != tc.want {

@@ -25,6 +25,9 @@ func (p *page) detail(a *econ.Appraisal, plan *econ.PricedPlan) {
 	p.leavings(plan)
 	p.moneyLines(a, plan)
 	p.cautions(plan)
+	for _, note := range plan.Notes {
+		p.text("  - ", "%s", note)
+	}
 }
 
 func (p *page) recovery(plan *econ.PricedPlan) {
@@ -55,7 +58,7 @@ func (p *page) products(plan *econ.PricedPlan) {
 
 func (p *page) reagents(plan *econ.PricedPlan) {
 	for _, r := range plan.Reagents {
-		amount := grams(r.Mass) + " g"
+		amount := massText(r.Mass)
 		if r.Volume > 0 {
 			amount += fmt.Sprintf(" (%s mL)", significant(r.Volume.Millilitres(), 3))
 		}
@@ -79,28 +82,22 @@ func (p *page) leavings(plan *econ.PricedPlan) {
 		}
 		p.text("  leaves ", "%s of %s, %s", amount, w.Class, money(w.Cost))
 	}
-	p.text("  fills  ", "%s L at the fullest; %s kWh", significant(plan.LargestVolume.Litres(), 3), significant(plan.EnergyKWh, 3))
-}
-
-// massText writes a mass with a unit that suits its size.
-func massText(m units.Mass) string {
-	if m < 1*units.Kilogram {
-		return grams(m) + " g"
+	if plan.LargestVolume > 0 {
+		p.text("  fills  ", "%s L at the fullest; %s kWh", significant(plan.LargestVolume.Litres(), 3), significant(plan.EnergyKWh, 3))
 	}
-	return significant(m.Kilograms(), 3) + " kg"
 }
 
 func (p *page) moneyLines(a *econ.Appraisal, plan *econ.PricedPlan) {
 	p.heading(fmt.Sprintf("  Money, in %s", a.Currency))
 	rows := [][]string{}
 	for _, category := range econ.Categories {
-		rows = append(rows, categoryRows(plan, category)...)
+		rows = append(rows, categoryRows(plan, category, a.Currency)...)
 	}
 	rows = append(rows, []string{"net", "", "", money(plan.Net)})
 	p.table("  ", []align{left, right, left, right}, rows)
 }
 
-func categoryRows(plan *econ.PricedPlan, category econ.Category) [][]string {
+func categoryRows(plan *econ.PricedPlan, category econ.Category, currency string) [][]string {
 	var rows [][]string
 	sign := "-"
 	if category == econ.Revenue {
@@ -113,8 +110,8 @@ func categoryRows(plan *econ.PricedPlan, category econ.Category) [][]string {
 		}
 		rows = append(rows, []string{
 			fmt.Sprintf("%s: %s", category, l.Item),
-			strings.TrimSpace(significant(l.Quantity, 3) + " " + l.Unit),
-			fmt.Sprintf("at %s %s", significant(l.Price, 3), l.PriceUnit),
+			strings.TrimSpace(howMuch(l.Quantity) + " " + l.Unit),
+			"at " + unitPrice(l.Price) + strings.TrimPrefix(" "+l.PriceUnit, " "+currency),
 			sign + money(l.Amount),
 		})
 	}

@@ -45,6 +45,35 @@ func TestPackageMap(t *testing.T) {
 	}
 }
 
+// TestRouteFileKeys compares the tables of keys in DEVELOPERS.md with the route
+// files and with the kinds of step that the code knows.
+func TestRouteFileKeys(t *testing.T) {
+	told := section(t, readText(t, "DEVELOPERS.md"), "Route files")
+	used := map[string]bool{}
+	files, err := filepath.Glob(filepath.Join(moduleRoot(t), "chem/route/routes/*.toml"))
+	if err != nil || len(files) < 6 {
+		t.Fatalf("%d route files: %v", len(files), err)
+	}
+	for _, path := range files {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, match := range regexp.MustCompile(`(?m)^([a-z_]+) *=`).FindAllSubmatch(text, -1) {
+			used[string(match[1])] = true
+		}
+	}
+	kind := regexp.MustCompile(`"([a-z-]+)": +[a-zA-Z]+Kind,`)
+	for _, match := range kind.FindAllStringSubmatch(readText(t, "chem", "route", "kinds.go"), -1) {
+		used[match[1]] = true
+	}
+	for word := range used {
+		if !strings.Contains(told, "`"+word+"`") {
+			t.Errorf("DEVELOPERS.md, route files: `%s` is not explained", word)
+		}
+	}
+}
+
 // section cuts the text under a heading out of a document.
 func section(t *testing.T, document, heading string) string {
 	t.Helper()

@@ -92,21 +92,40 @@ const (
 )
 
 // table adds rows of cells in columns two spaces apart, each as wide as its
-// widest cell. Where a row would be too wide, its left-aligned cells are cut.
+// widest cell. Where a row would be too wide, its left-aligned cells are
+// wrapped.
 func (p *page) table(indent string, columns []align, rows [][]string) {
 	widths := make([]int, len(columns))
 	for _, row := range rows {
 		for i, cell := range row {
-			widths[i] = max(widths[i], ansi.StringWidth(cell))
+			widths[i] = max(widths[i], ansi.StringWidth(input.Clean(cell, 0)))
 		}
 	}
 	narrow(widths, columns, pageWidth-len(indent)-2*(len(columns)-1))
 	for _, row := range rows {
-		cells := make([]string, len(row))
-		for i, cell := range row {
-			cells[i] = pad(input.Clean(cell, widths[i]), widths[i], columns[i])
+		p.row(indent, columns, widths, row)
+	}
+}
+
+// row adds one row, on as many lines as its longest cell needs.
+func (p *page) row(indent string, columns []align, widths []int, row []string) {
+	cells, height := make([][]string, len(row)), 1
+	for i, cell := range row {
+		cells[i] = []string{input.Clean(cell, widths[i])}
+		if columns[i] == left {
+			cells[i] = wrap(cell, widths[i])
 		}
-		p.lines = append(p.lines, indent+strings.Join(cells, "  "))
+		height = max(height, len(cells[i]))
+	}
+	for line := range height {
+		parts := make([]string, len(row))
+		for i := range row {
+			if line < len(cells[i]) {
+				parts[i] = cells[i][line]
+			}
+			parts[i] = pad(parts[i], widths[i], columns[i])
+		}
+		p.lines = append(p.lines, indent+strings.Join(parts, "  "))
 	}
 }
 

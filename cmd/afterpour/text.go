@@ -136,6 +136,10 @@ func (p *page) disagreement(m *lot.MetalReport) {
 	p.text("  ! ", "%s: the statements disagree, so the doubt is widened: %s", m.Metal, list(said))
 }
 
+// noAcid is an amount of free acid in mol that changes nothing on a bench: a
+// drop of dilute acid.
+const noAcid = 1e-4
+
 func (p *page) acid(r *lot.Report) {
 	acid := r.Acid
 	kind := "free acid"
@@ -143,7 +147,8 @@ func (p *page) acid(r *lot.Report) {
 	if amount < 0 {
 		kind, amount = "alkali left over", -amount
 	}
-	if amount == 0 && acid.SD == 0 {
+	if amount < noAcid && acid.SD < noAcid {
+		p.text("  ", "free acid: none to speak of (under 0.1 mmol)")
 		return
 	}
 	p.text("  ", "%s: %s ± %s mol in %s L", kind,

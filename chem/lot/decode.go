@@ -135,7 +135,11 @@ func (d *decoder) assumeDoubt(fig *input.Figure, doubtID string) {
 	if value == 0 && strings.HasPrefix(doubtID, "assay") {
 		row = d.doubts["nothing-found-"+strings.ReplaceAll(fig.Kind.BaseUnit(), "/", "-per-")]
 	}
-	fig.Dist = spread(fig.Kind, value, row.sd(value))
+	sd := row.sd(value)
+	if sd == 0 { // a count or a ratio: exact as it was typed
+		return
+	}
+	fig.Dist = spread(fig.Kind, value, sd)
 	fig.Origin = input.Assumed
 	fig.Source = row.sentence(fig.Kind, value)
 }

@@ -284,6 +284,14 @@ func TestDecodeDefaults(t *testing.T) {
 	if fig := figs.Get(l.Vessel.Liquid); fig.Origin != input.Typed {
 		t.Errorf("a figure with its own doubt is called %v", fig.Origin)
 	}
+	for _, ref := range []input.Ref{l.Titrated[0].Ratio, l.LotsPerYear, l.Dissolved[0].Extent} {
+		if fig := figs.Get(ref); fig.Origin != input.Typed || fig.Dist.SD != 0 {
+			t.Errorf("exact as typed: %+v", fig)
+		}
+	}
+	if fig := figs.Get(l.Titrated[1].Ratio); fig.Origin != input.Assumed {
+		t.Errorf("ratio not stated: %+v", fig)
+	}
 	if fig := figs.Get(l.Dissolved[0].Extent); fig.Dist.SD != 0 {
 		t.Errorf("all of the piece has a doubt: %+v", fig.Dist)
 	}

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -72,7 +73,19 @@ func (d doubt) sentence(kind units.Kind, value float64) string {
 	if u == 0 {
 		return fmt.Sprintf("%s, taken as exact: %s (%s)", d.Name, d.Why, d.Source)
 	}
-	return fmt.Sprintf("doubt of %s assumed for %s: %s (%s)", units.Format(kind, u), d.Name, d.Why, d.Source)
+	return fmt.Sprintf("doubt of %s assumed for %s: %s (%s)", width(kind, u), d.Name, d.Why, d.Source)
+}
+
+// width writes a standard uncertainty. That of a temperature is a difference,
+// which has no zero point to be shifted by.
+func width(kind units.Kind, u float64) string {
+	switch kind {
+	case units.TemperatureKind:
+		return strconv.FormatFloat(u, 'g', 3, 64) + " K"
+	case units.Fraction:
+		return strconv.FormatFloat(100*u, 'g', 3, 64) + " percentage points"
+	}
+	return units.Format(kind, u)
 }
 
 // statesDoubt reports whether the text of a quantity gives a doubt or a range.

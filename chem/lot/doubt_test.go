@@ -20,6 +20,12 @@ func TestDoubts(t *testing.T) {
 	if s := table["burette"].sentence(units.VolumeKind, 0.004); !strings.Contains(s, "common practice") || !strings.Contains(s, "50 uL") {
 		t.Errorf("sentence: %s", s)
 	}
+	if s := table["temperature"].sentence(units.TemperatureKind, 293.15); !strings.Contains(s, "doubt of 1 K") {
+		t.Errorf("sentence: %s", s)
+	}
+	if s := table["share"].sentence(units.Fraction, 0.925); !strings.Contains(s, "0.5 percentage points") {
+		t.Errorf("sentence: %s", s)
+	}
 	for _, m := range assayMethods {
 		if _, ok := table[m.doubt]; !ok {
 			t.Errorf("no row %s", m.doubt)

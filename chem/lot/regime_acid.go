@@ -1,8 +1,6 @@
 package lot
 
 import (
-	"math"
-
 	"afterpour/chem/input"
 	"afterpour/chem/units"
 )
@@ -78,7 +76,10 @@ func (m *Model) narrowBranch(figs *input.Figures) {
 	frugal, wasteful := m.acidAt(v, 0), m.acidAt(v, 1)
 	why := "nitric acid runs to nitric oxide in dilute and to nitrogen dioxide in strong acid, trading places near 4 mol/L; the file does not say how strong it was: any share"
 	if wasteful < 0 && !m.basePoured {
-		most = math.Max(0, frugal/(frugal-wasteful))
+		most = 0
+		if frugal > 0 {
+			most = frugal / (frugal - wasteful)
+		}
 		why += ", up to where the acid poured in was all used"
 	}
 	m.no2 = m.assume(figs, no2ID, units.Fraction, units.UniformDist(0, most), why)

@@ -42,3 +42,23 @@ func (s *Solver) Molality(species int) float64 { return s.molal[species] }
 
 // Activity is that of a component's master species in the last answer.
 func (s *Solver) Activity(component int) float64 { return math.Exp(s.ln[component]) }
+
+// place tells where the last answer lies.
+func (s *Solver) place() place {
+	at := place{
+		celsius: s.kelvin - zeroCelsius, ionic: s.ionic, water: math.Exp(s.lnWater), ph: s.PH(),
+	}
+	sum, sodium, chloride := 0.0, 0.0, 0.0
+	for c := 1; c < s.sys.components(); c++ {
+		mol := s.Dissolved(c)
+		sum += mol
+		switch s.set.components[s.sys.component[c]].name {
+		case "Na":
+			sodium = mol
+		case "Cl":
+			chloride = mol
+		}
+	}
+	at.salt = min(sodium, chloride)*2 > sum/2
+	return at
+}

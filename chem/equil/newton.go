@@ -27,6 +27,7 @@ func (s *Solver) newton(limit int) Status {
 		s.assemble()
 		st.Residual = s.residual()
 		if st.Residual < convergedAt && !s.chooseSolids() {
+			s.refineSolids()
 			st.Converged = s.isAnswer()
 			return st
 		}
@@ -36,6 +37,35 @@ func (s *Solver) newton(limit int) Status {
 		}
 	}
 	return st
+}
+
+// refineSolids takes each solid's amount from the balance of the component of
+// which least is left dissolved, where no other solid standing draws on that: so
+// total less solid gives the trace that is dissolved to full precision.
+func (s *Solver) refineSolids() {
+	for _, k := range s.active {
+		best, share := -1, math.Inf(1)
+		for c, nu := range s.sys.solidRow(int(k)) {
+			if c == 0 || !(nu > 0) || s.pos[c] < 0 || c == s.close || !s.drawsAlone(int(k), c) {
+				continue
+			}
+			if r := s.Dissolved(c) / s.total[c]; r < share {
+				best, share = c, r
+			}
+		}
+		if best >= 0 {
+			s.amount[k] = math.Max(0, (s.total[best]-s.Dissolved(best))/s.sys.solidRow(int(k))[best])
+		}
+	}
+}
+
+func (s *Solver) drawsAlone(solid, component int) bool {
+	for _, k := range s.active {
+		if int(k) != solid && s.sys.solidRow(int(k))[component] != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // isAnswer looks over a converged state once more: everything finite, no solid

@@ -41,6 +41,12 @@ type Result struct {
 	Iterations    int                `json:"iterations"` // Newton steps
 }
 
+// coldest and hottest bound the temperatures that are taken at all, in degC.
+const (
+	coldest = -20.0
+	hottest = 150.0
+)
+
 // Solve finds the equilibrium.
 //
 // Errors wrap ErrUnsupported where the set lacks a component, a solid or the
@@ -67,8 +73,8 @@ func (s *Set) Solve(p Problem) (Result, error) {
 
 // prepare turns a problem into a solver and its question.
 func (s *Set) prepare(p Problem) (*Solver, Question, error) {
-	if !(p.TemperatureC >= -20 && p.TemperatureC <= 150) {
-		return nil, Question{}, fmt.Errorf("equil: %g degC is outside -20 to 150", p.TemperatureC)
+	if !(p.TemperatureC >= coldest && p.TemperatureC <= hottest) {
+		return nil, Question{}, fmt.Errorf("equil: %g degC is outside %g to %g", p.TemperatureC, coldest, hottest)
 	}
 	totals, err := s.gather(p)
 	if err != nil {

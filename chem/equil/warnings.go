@@ -7,7 +7,9 @@ import (
 
 // warnings says where an answer lies outside what its constants hold for.
 func (s *Set) warnings(p Problem, r Result) []string {
-	warnings := s.rangeWarnings(p.TemperatureC, r)
+	warnings := s.rangeWarnings(place{
+		celsius: p.TemperatureC, ionic: r.IonicStrength, water: r.WaterActivity, ph: r.PH, salt: mostlySodiumChloride(r),
+	})
 	totals, err := s.gather(p)
 	if err != nil {
 		return warnings
@@ -21,31 +23,37 @@ func (s *Set) warnings(p Problem, r Result) []string {
 	return append(warnings, titrantWarnings(p, r)...)
 }
 
-// rangeWarnings compares ionic strength, temperature and water activity with
+// place is what decides whether an answer lies within a set's ranges.
+type place struct {
+	celsius, ionic, water, ph float64
+	salt                      bool // sodium chloride makes up most of it
+}
+
+// rangeWarnings compares temperature, ionic strength and water activity with
 // the ranges the set is published for.
-func (s *Set) rangeWarnings(celsius float64, r Result) []string {
+func (s *Set) rangeWarnings(at place) []string {
 	if s.kind == idealActivity {
 		return nil
 	}
 	var warnings []string
 	limit := s.definition.Range
 	most := limit.IonicStrength
-	if limit.ChlorideIonicStrength > most && mostlySodiumChloride(r) {
+	if limit.ChlorideIonicStrength > most && at.salt {
 		most = limit.ChlorideIonicStrength
 	}
-	if r.IonicStrength > most {
+	if at.ionic > most {
 		warnings = append(warnings, fmt.Sprintf(
-			"ionic strength %.2g mol/kg is beyond the %.2g that the activity model is good for", r.IonicStrength, most))
+			"ionic strength %.2g mol/kg is beyond the %.2g that the activity model is good for", at.ionic, most))
 	}
-	if celsius < limit.TemperatureC[0]-1e-9 || celsius > limit.TemperatureC[1]+1e-9 {
-		warnings = append(warnings, fmt.Sprintf(
-			"%.4g degC is outside the %.4g to %.4g degC of the constants", celsius, limit.TemperatureC[0], limit.TemperatureC[1]))
+	if at.celsius < limit.TemperatureC[0]-1e-9 || at.celsius > limit.TemperatureC[1]+1e-9 {
+		warnings = append(warnings, fmt.Sprintf("%.4g degC is outside the %.4g to %.4g degC of the constants",
+			at.celsius, limit.TemperatureC[0], limit.TemperatureC[1]))
 	}
-	if r.WaterActivity <= lowestWaterActivity*(1+1e-9) || r.IonicStrength > highestIonicStrength {
+	if at.water <= lowestWaterActivity*(1+1e-9) || at.ionic > highestIonicStrength {
 		warnings = append(warnings, "so concentrated that the activity equations have been held at their limit")
 	}
-	if r.PH < 0 || r.PH > 14 {
-		warnings = append(warnings, fmt.Sprintf("pH %.2f is an activity beyond what can be measured", r.PH))
+	if at.ph < 0 || at.ph > 14 {
+		warnings = append(warnings, fmt.Sprintf("pH %.2f is an activity beyond what can be measured", at.ph))
 	}
 	return warnings
 }

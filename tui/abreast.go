@@ -94,8 +94,12 @@ func shownAbreast(a *econ.Appraisal, chosen []string) []*econ.PricedPlan {
 	return plans
 }
 
-// labelWidth is the room for what a line is about and its unit.
-const labelWidth = 27
+// labelWidth is the room for what a line is about and its unit; widestColumn
+// keeps a plan's figures near their labels.
+const (
+	labelWidth   = 27
+	widestColumn = 32
+)
 
 // lay sets the page out.
 func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height int) abreast {
@@ -108,7 +112,7 @@ func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height i
 	if len(chosen) < 2 {
 		v.top = append(v.top, text(muted, "Fewer than two plans are chosen (space, in the standings): these are the best."))
 	}
-	column := (width - cursorWidth - labelWidth) / len(plans)
+	column := min((width-cursorWidth-labelWidth)/len(plans), widestColumn)
 	v.top = append(v.top, l.columnHeads(plans, column, max(3, height/5))...)
 	v.top = append(v.top, text(muted, "  against A: = the same  + more  - less      * best of its line"))
 	v.roll = v.roll.size(width, height-len(v.top))

@@ -103,7 +103,7 @@ func (m model) lotChangedQuestion() *dialog {
 
 // unreadableQuestion shows what is wrong with a file that was to be read again.
 func (m model) unreadableQuestion(err error) *dialog {
-	q := &dialog{title: "The file as it is now cannot be used, so what is shown stays", choices: []choice{{m.keys.Later, stay}}}
+	q := &dialog{title: "The file as it is now cannot be used, so what is shown stays", choices: []choice{{m.keys.Back, stay}}}
 	var problems input.Problems
 	if !errors.As(err, &problems) {
 		q.texts = []string{err.Error()}

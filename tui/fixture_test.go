@@ -361,3 +361,7 @@ func (b *bench) book() string {
 	}
 	return string(data)
 }
+
+func sizeMsg(width, height int) tea.WindowSizeMsg {
+	return tea.WindowSizeMsg{Width: width, Height: height}
+}

@@ -79,6 +79,7 @@ type model struct {
 	notice   notice
 	changed  changes
 	saving   bool
+	moved    bool // only the cursor moved, so the page need not be set out anew
 	left     departure
 }
 
@@ -131,6 +132,10 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	default:
 		return m, nil
 	}
+	if m.moved {
+		m.moved = false
+		return m, cmd
+	}
 	return m.lay(), cmd
 }
 
@@ -166,6 +171,7 @@ func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
 	}
 	if r, ok := k.moved(*m.roll(), msg); ok {
 		*m.roll() = r
+		m.moved = m.screen != pricesScreen // whose foot tells of the row
 		return m, nil
 	}
 	switch m.screen {

@@ -328,20 +328,16 @@ func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
 	t := table{sides: []side{left, decimal, left}, titles: []string{"", a.Currency, ""}}
 	var marks []func(line) line
 	for _, category := range econ.Categories {
-		first := true
-		for i := range p.Lines {
-			n := &p.Lines[i]
-			if n.Category != category {
-				continue
-			}
-			if first {
-				first = false
-				t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
-				marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
-			}
+		lines := slices.DeleteFunc(pointers(p.Lines), func(n *econ.Line) bool { return n.Category != category })
+		if len(lines) == 0 && byCategory(p, category) == 0 {
+			continue
+		}
+		t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
+		marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
+		for i, n := range lines {
 			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, significant(n.Price, 4), n.PriceUnit)
 			t.add(cell{plain, "  " + ansi.Truncate(n.Item, itemWidth, l.signs.more)}, cell{plain, money(n.Amount)}, cell{muted, terms})
-			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money", i), lineClaim(a, n, terms)) })
+			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money ", category, i), lineClaim(a, n, terms)) })
 		}
 	}
 	t.add(cell{strong, "net"}, cell{strong, money(p.Net)}, cell{})
@@ -352,6 +348,15 @@ func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
 		lines = append(lines, marks[i](row))
 	}
 	return lines
+}
+
+// pointers are the elements of a list where they stand.
+func pointers[T any](list []T) []*T {
+	out := make([]*T, len(list))
+	for i := range list {
+		out[i] = &list[i]
+	}
+	return out
 }
 
 // itemWidth bounds what is bought or sold, so that the terms have room.

@@ -121,15 +121,8 @@ func (r roll) jump(direction int) roll {
 	return r.follow()
 }
 
-// seek puts the cursor on the row with that key.
-func (r roll) seek(key string) roll {
-	for i := range r.lines {
-		if r.lines[i].stop && r.lines[i].key == key {
-			r.cursor = i
-		}
-	}
-	return r.follow()
-}
+// atFirst reports that the cursor is on the first row that it can rest on.
+func (r roll) atFirst() bool { return r.cursor == r.nearest(0) }
 
 // follow scrolls as little as shows the cursor's row, the lines that belong to
 // it, and what heads it. On the first row the page is shown from its beginning.

@@ -107,7 +107,11 @@ func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
 		lines = append(lines, text(plain, "No plan can be carried out and priced.").at("none", nil))
 	}
 	lines = append(lines, l.blockedLines(a, s.roll.room())...)
-	s.roll = s.roll.fill(lines)
+	if s.roll.atFirst() { // whoever looks at the best plan goes on doing so
+		s.roll = s.roll.fill(lines).end(-1)
+	} else {
+		s.roll = s.roll.fill(lines)
+	}
 	return s
 }
 
@@ -148,10 +152,12 @@ func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, rank
 	}
 	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(rank), 3, true)).with(accent, " "+mark+" ")
 	if !oneLine {
-		return []line{
-			row.with(strong, p.ID).at(p.ID, nil),
-			text(plain, "   ").join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures),
+		id := strings.Split(ansi.Wrap(p.ID, s.roll.room()-rankWidth, "+-"), "\n")
+		lines := []line{row.with(strong, id[0]).at(p.ID, nil)}
+		for _, more := range id[1:] {
+			lines = append(lines, text(strong, strings.Repeat(" ", rankWidth)+more))
 		}
+		return append(lines, text(plain, "   ").join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures))
 	}
 	row = row.with(strong, pad(ansi.Truncate(p.ID, name-rankWidth, l.signs.more), name-rankWidth+2, false))
 	return []line{row.join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures).at(p.ID, nil)}

@@ -103,3 +103,17 @@ func TestChemKnowsNoScreen(t *testing.T) {
 		}
 	}
 }
+
+// TestGroundStaysSmall watches the two facts that put the cure for the start-up
+// stall first: it imports nothing but the styling library, and its path sorts
+// before the terminal toolkit's.
+func TestGroundStaysSmall(t *testing.T) {
+	const cure, toolkit = "afterpour/cmd/internal/ground", "github.com/charmbracelet/bubbletea"
+	if cure > toolkit {
+		t.Errorf("%s sorts after %s", cure, toolkit)
+	}
+	got := imports(t)["cmd/internal/ground"]
+	if want := []string{"github.com/charmbracelet/lipgloss"}; !slices.Equal(got, want) {
+		t.Errorf("%s imports %v, want %v", cure, got, want)
+	}
+}

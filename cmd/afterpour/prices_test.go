@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -207,6 +208,18 @@ func TestBrokenBook(t *testing.T) {
 	if number(t, problem, "line") < 1 || number(t, problem, "column") < 1 || problem["file"] != book {
 		encoded, _ := json.Marshal(problem)
 		t.Errorf("no place in the file: %s", encoded)
+	}
+}
+
+// A price table without its price is told with its place in the file.
+func TestPriceLeftOut(t *testing.T) {
+	text := string(econ.DefaultBook())
+	table := strings.Index(text, "\n[spot.Ag]")
+	book := writeFile(t, "book.toml", text[:table]+strings.Replace(text[table:], "price = \"30.00 / ozt\"\n", "", 1))
+	got := call(t, "rank", "--prices", book, sampleFile(t)).want(t, exitInput)
+	want := regexp.MustCompile(`book\.toml:\d+:\d+: spot\.Ag.*price`)
+	if !want.MatchString(got.stderr) {
+		t.Errorf("standard error: %s", got.stderr)
 	}
 }
 

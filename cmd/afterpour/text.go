@@ -84,14 +84,17 @@ func verdictTitle(a *econ.Appraisal) string {
 	return v.Action
 }
 
-// sentence begins a text with a capital and ends it with a full stop.
+// sentence begins a text with a capital, unless that is an id, and ends it with
+// a full stop.
 func sentence(text string) string {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return ""
 	}
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
+	if word, _, _ := strings.Cut(text, " "); !strings.ContainsAny(word, "+-") {
+		first, size := utf8.DecodeRuneInString(text)
+		text = string(unicode.ToUpper(first)) + text[size:]
+	}
 	if !strings.ContainsAny(text[len(text)-1:], ".!?") {
 		text += "."
 	}
@@ -163,19 +166,23 @@ func (p *page) acid(r *lot.Report) {
 // shownPlans is how many of the best plans are listed unless all are asked for.
 const shownPlans = 10
 
-// listed says which plans the table shows: all of them, or the best ones, the
-// ways to leave the lot as it is, and the best plan of every single route, so
-// that the routes can be compared.
+// listed says which plans the table shows: all of them, or the best of those
+// that are no lesser sibling of another, the ways to leave the lot as it is,
+// and the best plan of every single route, so that the routes can be compared.
 func listed(a *econ.Appraisal, all bool) []bool {
 	show := make([]bool, len(a.Plans))
-	seen := map[string]bool{}
+	seen, shown := map[string]bool{}, 0
 	for i := range a.Plans {
 		plan := &a.Plans[i]
-		best := i < shownPlans || len(plan.Routes) == 0
-		if len(plan.Routes) == 1 && plan.Priced() && !seen[plan.Routes[0]] {
-			best, seen[plan.Routes[0]] = true, true
+		if !plan.Priced() {
+			continue
 		}
-		show[i] = plan.Priced() && (all || best)
+		wanted := len(plan.Routes) == 0 || plan.FoldedInto == "" && shown < shownPlans
+		if len(plan.Routes) == 1 && !seen[plan.Routes[0]] {
+			wanted, seen[plan.Routes[0]] = true, true
+		}
+		show[i] = all || wanted
+		shown += count(wanted)
 	}
 	return show
 }

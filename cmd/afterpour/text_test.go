@@ -125,3 +125,16 @@ func TestStandingsTextIsClean(t *testing.T) {
 		t.Errorf("a payload came through: %q", got)
 	}
 }
+
+func TestSentence(t *testing.T) {
+	for text, want := range map[string]string{
+		"the best way":            "The best way.",
+		"neutralise+dispose pays": "neutralise+dispose pays.",
+		" Done. ":                 "Done.",
+		"":                        "",
+	} {
+		if got := sentence(text); got != want {
+			t.Errorf("sentence(%q) = %q, want %q", text, got, want)
+		}
+	}
+}

@@ -16,7 +16,7 @@ func (s *Solver) guess() {
 		if s.meetTotals() < 0.1 {
 			break
 		}
-		s.ionic = math.Min(math.Sqrt(s.ionic*math.Max(s.sumSpecies().ionic, 1e-7)), 20)
+		s.ionic = math.Min(math.Sqrt(s.ionic*math.Max(s.roughIonic(), 1e-7)), 20)
 		s.gammas()
 	}
 	s.precipitate()
@@ -108,7 +108,7 @@ func (s *Solver) meetTotal(c int32) float64 {
 		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			l += sys.nu[k] * s.ln[sys.idx[k]]
 		}
-		v := u.nu * math.Exp(min(l, highestLn))
+		v := u.nu * roughExp(l)
 		if v > 0 {
 			held += v
 		} else {
@@ -124,6 +124,38 @@ func (s *Solver) meetTotal(c int32) float64 {
 	log := math.Log(wanted / have)
 	s.ln[c] += log * (held + given) / weight
 	return log
+}
+
+// roughIonic is the ionic strength at the present activities, for a guess.
+func (s *Solver) roughIonic() float64 {
+	sys := s.sys
+	sum := s.inert.Squares / 2
+	for _, j := range s.live {
+		if sys.half[j] == 0 {
+			continue
+		}
+		l := sys.lnK[j] - s.lnGamma[sys.class[j]]
+		for k := sys.off[j]; k < sys.off[j+1]; k++ {
+			l += sys.nu[k] * s.ln[sys.idx[k]]
+		}
+		sum += sys.half[j] * roughExp(l)
+	}
+	return sum
+}
+
+// roughExp is exp(x) to 2 parts in 10 000, held between exp(-600) and
+// exp(highestLn): plenty for a guess and several times as fast. It is 2^n times
+// a cubic in the rest of x / ln 2.
+func roughExp(x float64) float64 {
+	if !(x > -600) {
+		x = -600
+	} else if x > highestLn {
+		x = highestLn
+	}
+	x *= math.Log2E
+	n := int64(x + 1024) // so that it is rounded down below 0 as well
+	f := x + 1024 - float64(n)
+	return math.Float64frombits(uint64(n-1)<<52) * (1 + f*(0.695556856+f*(0.226173572+f*0.078192764)))
 }
 
 // sortByTotal lists the unknown components from the scarcest.

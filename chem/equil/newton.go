@@ -135,23 +135,20 @@ func (s *Solver) addSpecies(n, width int) speciesSums {
 	sys := s.sys
 	var sums speciesSums
 	rows := s.matrix[n*width:]
-	ionicRow, activityRow, massRow := rows[:width], rows[width:2*width], rows[2*width:3*width]
+	ionicRow := rows[:width]
 	for _, j := range s.live {
-		lo, hi := sys.off[j], sys.off[j+1]
 		class, water := sys.class[j], sys.water[j]
 		l := sys.lnK[j] + water*s.lnWater - s.lnGamma[class]
-		for k := lo; k < hi; k++ {
+		for k := sys.off[j]; k < sys.off[j+1]; k++ {
 			l += sys.nu[k] * s.ln[sys.idx[k]]
 		}
 		m := math.Exp(min(l, highestLn))
 		s.molal[j] = m
-		half := sys.half[j] * m
-		slope := s.slope[class]
+		half, slope, zm := sys.half[j]*m, s.slope[class], sys.z[j]*m
 		sums.molality += m
 		sums.molalityI -= m * slope
 		sums.ionic += half
 		ionicRow[n+ionicAt] -= half * slope
-		zm := sys.z[j] * m
 		sums.charge += zm
 		sums.absolute += math.Abs(zm)
 		sums.chargeI -= zm * slope
@@ -164,34 +161,44 @@ func (s *Solver) addSpecies(n, width int) speciesSums {
 			sums.chargeW += zm * water
 			ionicRow[n+waterActivityAt] += half * water
 		}
-		mol := m * s.water
-		for k := lo; k < hi; k++ {
-			a := s.pos[sys.idx[k]]
-			if a < 0 {
-				continue
-			}
-			nu := sys.nu[k]
-			ionicRow[a] += half * nu
-			activityRow[a] += m * nu
-			massRow[a] += water * m * nu
-			v := nu * mol
-			s.scale[a] += math.Abs(v)
-			row := s.matrix[int(a)*width : int(a)*width+width]
-			row[width-1] -= v
-			row[n+ionicAt] -= v * slope
-			row[n+waterActivityAt] += v * water
-			row[n+waterMassAt] += v
-			for i := lo; i < hi; i++ {
-				if b := s.pos[sys.idx[i]]; b >= 0 {
-					row[b] += v * sys.nu[i]
-				}
-			}
-		}
+		s.addParts(j, n, width)
 		if s.close >= 0 && zm != 0 {
 			s.addCharge(j, zm)
 		}
 	}
 	return sums
+}
+
+// addParts adds one species to the balances of its components.
+func (s *Solver) addParts(j int32, n, width int) {
+	sys := s.sys
+	lo, hi := sys.off[j], sys.off[j+1]
+	m, water, slope := s.molal[j], sys.water[j], s.slope[sys.class[j]]
+	half, mol := sys.half[j]*m, m*s.water
+	rows := s.matrix[n*width:]
+	ionicRow, activityRow, massRow := rows[:width], rows[width:2*width], rows[2*width:3*width]
+	for k := lo; k < hi; k++ {
+		a := s.pos[sys.idx[k]]
+		if a < 0 {
+			continue
+		}
+		nu := sys.nu[k]
+		ionicRow[a] += half * nu
+		activityRow[a] += m * nu
+		massRow[a] += water * m * nu
+		v := nu * mol
+		s.scale[a] += math.Abs(v)
+		row := s.matrix[int(a)*width : int(a)*width+width]
+		row[width-1] -= v
+		row[n+ionicAt] -= v * slope
+		row[n+waterActivityAt] += v * water
+		row[n+waterMassAt] += v
+		for i := lo; i < hi; i++ {
+			if b := s.pos[sys.idx[i]]; b >= 0 {
+				row[b] += v * sys.nu[i]
+			}
+		}
+	}
 }
 
 // addCharge adds one species to the slopes of the charge, kept in step until

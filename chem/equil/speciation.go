@@ -119,6 +119,35 @@ func (sp *Speciation) Equilibrate(s *substance.Stream) (Outcome, error) {
 	return outcome, nil
 }
 
+// ProblemOf poses the stream as it stands as a problem for 1 kg of its water,
+// for curves and for other sets. Dissolved strangers are left out.
+func (sp *Speciation) ProblemOf(s substance.Stream) (Problem, error) {
+	if !(s.Mol[sp.bench.water] > 0) {
+		return Problem{}, fmt.Errorf("equil: no liquid water")
+	}
+	l := &liquor{}
+	l.lay(sp, &s)
+	p := Problem{
+		TemperatureC: s.Temperature.Celsius(),
+		Total:        map[string]float64{}, SolidAdded: map[string]float64{},
+	}
+	for i, ion := range sp.bench.Ions {
+		if l.selection.ions&(1<<i) != 0 {
+			p.Total[ion.Component] = max(l.mol[ion.id], 0) / l.water
+		}
+	}
+	for k, solid := range sp.bench.Solids {
+		if l.selection.solids&(1<<k) == 0 {
+			continue
+		}
+		p.Allowed = append(p.Allowed, solid.Name)
+		if mol := l.mol[solid.id]; mol > 0 {
+			p.SolidAdded[solid.Name] = mol / l.water
+		}
+	}
+	return p, nil
+}
+
 // mostMolality is the sum of dissolved totals, mol/kg, above which what stands
 // there is a wet salt cake and no solution that activity models know of.
 const mostMolality = 50.0

@@ -25,7 +25,11 @@ type Exploration struct {
 // off: the tree ends by itself, since each route uses up what the next would
 // need.
 func (lib *Library) Explore(ctx context.Context, job Job) (Exploration, error) {
-	w := &walk{lib: lib, ctx: ctx, job: defaults(job)}
+	full, err := defaults(job)
+	if err != nil {
+		return Exploration{}, err
+	}
+	w := &walk{lib: lib, ctx: ctx, job: full}
 	w.list(nil, start(job.Inventory.Vessel))
 	if err := w.grow(nil, start(job.Inventory.Vessel)); err != nil {
 		return Exploration{}, err
@@ -122,9 +126,12 @@ func (w *walk) worked(chain []string, metal string) bool {
 // list books a sequence with each ending.
 func (w *walk) list(chain []string, s state) {
 	out := finish(s, w.job.Trace)
+	out.UserRoutes = w.lib.userRoutes(chain)
 	for _, ending := range Endings {
-		out.Plan = NewPlan(chain, ending)
-		w.outcomes = append(w.outcomes, out)
+		ended := out
+		ended.Plan = NewPlan(chain, ending)
+		w.job.close(&ended, &s, ending)
+		w.outcomes = append(w.outcomes, ended)
 	}
 }
 
@@ -146,17 +153,25 @@ func (w *walk) treat(chain []string, s state) error {
 		}
 		out := finish(next, w.job.Trace)
 		out.Plan = NewPlan(longer, "dispose")
+		out.UserRoutes = w.lib.userRoutes(longer)
+		w.job.close(&out, &next, "dispose")
 		w.outcomes = append(w.outcomes, out)
 	}
 	return nil
 }
 
-// defaults fills in what a job leaves open.
-func defaults(job Job) *Job {
+// defaults fills in what a job leaves open, and what its lot says about the
+// rules.
+func defaults(job Job) (*Job, error) {
 	if job.Equilibrium == nil {
 		job.Equilibrium = defaultEquilibrium
 	}
-	return &job
+	var err error
+	if job.rules, err = theRules(); err != nil {
+		return nil, err
+	}
+	job.orders = orders(job.rules.list, job.Declared, job.Acknowledged)
+	return &job, nil
 }
 
 // chainKey names a sequence of routes.

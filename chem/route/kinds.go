@@ -12,7 +12,8 @@ type stepKind struct {
 	figures []figureKey
 	words   []string
 	needs   []string
-	outs    int // least number of streams it gives
+	outs    int  // least number of streams it gives
+	fumes   bool // may send what it gives off to a second stream
 	run     func(*run) *Block
 }
 
@@ -42,6 +43,7 @@ func init() {
 		"melt":        meltKind,
 		"acidify":     acidifyKind,
 		"fuse":        fuseKind,
+		"dissolve":    dissolveKind,
 	}
 }
 

@@ -82,10 +82,11 @@ type Entry struct {
 
 // Caution is a warning at the step where it bites.
 type Caution struct {
-	ID       string // hazard id of chem/data, or of the rule in this package
-	Severity string // "warn", "stop" or "refuse"
-	Text     string
-	Source   string
+	ID           string // of the rule, which is that of its hazard in chem/data
+	Severity     string // SeverityCaution, SeverityStop or SeverityRefuse
+	Text         string
+	Source       string
+	Acknowledged bool // a stop that the lot acknowledges: the plan goes on
 }
 
 // StepRecord is what one bench step did to the vessel and what it took.
@@ -146,6 +147,8 @@ type Block struct {
 	Route, Step string
 	Reason      string
 	Unreachable map[string]float64 // by metal: share of what the lot contains that the plan cannot reach
+	Rule        string             // id of the rule that blocks; "" where chemistry, bench or air does
+	Severity    string             // of that rule: a SeverityStop can be acknowledged in the lot, a SeverityRefuse not
 }
 
 // Reach is how much of a metal a route could get at when it began.
@@ -175,6 +178,10 @@ type Outcome struct {
 	Reach    []Reach
 	Blocked  *Block
 	Balance  Balance
+	// Closing are the cautions about what is left, at the plan's ending.
+	Closing []Caution
+	// UserRoutes are the ids of those of the plan's routes that are the user's own.
+	UserRoutes []string
 }
 
 // Balance compares what entered a plan with what left it, by element.
@@ -198,17 +205,22 @@ func (o *Outcome) Sum(kind EntryKind) float64 {
 	return total
 }
 
-// Cautions lists the cautions of all steps once each, in the order they bite.
+// Cautions lists the cautions of all steps and of the ending once each, in the
+// order they bite; of one that bites several times, the first of each severity.
 func (o *Outcome) Cautions() []Caution {
 	var list []Caution
 	seen := map[string]bool{}
-	for i := range o.Steps {
-		for _, c := range o.Steps[i].Cautions {
-			if !seen[c.ID+c.Text] {
-				seen[c.ID+c.Text] = true
+	add := func(cautions []Caution) {
+		for _, c := range cautions {
+			if key := c.ID + "\n" + c.Severity; !seen[key] {
+				seen[key] = true
 				list = append(list, c)
 			}
 		}
 	}
+	for i := range o.Steps {
+		add(o.Steps[i].Cautions)
+	}
+	add(o.Closing)
 	return list
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path"
+	"slices"
 	"sync"
 
 	"afterpour/chem/input"
@@ -21,6 +22,8 @@ var ErrUnknownRoute = errors.New("route: unknown route")
 type Library struct {
 	routes []File
 	figs   *input.Figures
+	rules  []Rule
+	own    bool // it holds a route of the user's own
 }
 
 // builtinOrder is the order in which routes are tried and listed.
@@ -36,31 +39,43 @@ var builtinOrder = []string{
 // program was built with a faulty route file.
 func Builtin() (*Library, error) { return builtin() }
 
-var builtin = sync.OnceValues(func() (*Library, error) {
-	lib := &Library{figs: &input.Figures{}}
+var builtin = sync.OnceValues(func() (*Library, error) { return build(nil) })
+
+// build makes a library of the built-in routes, each replaced by the user's
+// route of that id if there is one, and the user's further ones after them.
+func build(own []ownFile) (*Library, error) {
+	book, err := theRules()
+	if err != nil {
+		return nil, err
+	}
+	lib := &Library{figs: &input.Figures{}, rules: book.list}
 	for _, id := range builtinOrder {
+		if slices.ContainsFunc(own, func(f ownFile) bool { return f.id == id }) {
+			continue
+		}
 		name := path.Join("routes", id+".toml")
 		text, err := routeFiles.ReadFile(name)
 		if err != nil {
 			return nil, fmt.Errorf("route: %w", err)
 		}
-		if err := lib.load(name, text); err != nil {
+		doc, err := input.Parse(name, text)
+		if err != nil {
+			return nil, err
+		}
+		if err := lib.load(doc); err != nil {
 			return nil, err
 		}
 	}
-	return lib, nil
-})
+	return lib, lib.loadOwn(own)
+}
 
 // load adds a route file to the library.
-func (lib *Library) load(name string, text []byte) error {
-	doc, err := input.Parse(name, text)
-	if err != nil {
-		return err
-	}
+func (lib *Library) load(doc *input.Document) error {
 	f, err := DecodeFile(doc, lib.figs)
 	if err != nil {
 		return err
 	}
+	f.watch(lib.rules)
 	lib.routes = append(lib.routes, *f)
 	return nil
 }
@@ -91,4 +106,18 @@ func (lib *Library) Treatments() []string {
 		}
 	}
 	return ids
+}
+
+// userRoutes lists those of the routes that are the user's own.
+func (lib *Library) userRoutes(ids []string) []string {
+	if !lib.own {
+		return nil
+	}
+	var list []string
+	for _, id := range ids {
+		if f, err := lib.Route(id); err == nil && f.User {
+			list = append(list, id)
+		}
+	}
+	return list
 }

@@ -50,20 +50,11 @@ func reagentByID(id string) (data.Reagent, error) {
 	return data.Reagent{}, fmt.Errorf("route: no reagent is called %q; the nearest is %q", id, input.Nearest(id, known))
 }
 
-// hazardByID makes a caution of a row of the hazard table.
+// hazardByID makes a caution of a row of the hazard table, for a step whose file
+// lists it: such a caution shows always.
 func hazardByID(id string) (Caution, error) {
-	rows, err := data.Hazards()
-	if err != nil {
-		return Caution{}, err
-	}
-	known := make([]string, 0, len(rows))
-	for _, h := range rows {
-		if h.ID == id {
-			return Caution{ID: h.ID, Severity: h.Severity, Text: h.Name + ": " + h.Effect, Source: h.Cite()}, nil
-		}
-		known = append(known, h.ID)
-	}
-	return Caution{}, fmt.Errorf("route: no hazard is called %q; the nearest is %q", id, input.Nearest(id, known))
+	h, err := hazardRow(id)
+	return Caution{ID: h.ID, Severity: SeverityCaution, Text: h.Name + ": " + h.Effect, Source: h.Cite()}, err
 }
 
 // stock holds every catalogue reagent with its species resolved, at its usual

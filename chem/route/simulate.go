@@ -22,6 +22,12 @@ type Job struct {
 	Shelf       Shelf
 	Equilibrium equil.Equilibrator // nil: limiting reactions
 	Trace       bool               // keep for every figure what it rests on
+
+	Declared     []string // what the lot is said to hold: "cyanide", "mercury", …
+	Acknowledged []string // rules whose stop the practitioner has read and lifted
+
+	rules  ruleBook
+	orders standingOrders
 }
 
 // defaultEquilibrium is used where a job names none.
@@ -65,6 +71,7 @@ type state struct {
 	gone    substance.Stream // gas and steam that left
 	entered substance.Stream // all that ever went in
 	out     Outcome
+	said    uint64 // rules that were said once, a bit each
 }
 
 // run carries one chain of routes out. It is thrown away afterwards.
@@ -117,7 +124,10 @@ func (lib *Library) Simulate(ctx context.Context, job Job, plan Plan) (Outcome, 
 // of plans that differ only in their ending share steps and products, which
 // are not to be changed.
 func (lib *Library) SimulateAll(ctx context.Context, job Job, plans []Plan) ([]Outcome, error) {
-	full := defaults(job)
+	full, err := defaults(job)
+	if err != nil {
+		return nil, err
+	}
 	done := map[string]state{"": start(job.Inventory.Vessel)}
 	ended := map[string]Outcome{}
 	list := make([]Outcome, len(plans))
@@ -129,9 +139,12 @@ func (lib *Library) SimulateAll(ctx context.Context, job Job, plans []Plan) ([]O
 				return nil, err
 			}
 			out = finish(done[key], job.Trace)
+			out.UserRoutes = lib.userRoutes(plan.Routes)
 			ended[key] = out
 		}
 		out.Plan = plan
+		left := done[key]
+		full.close(&out, &left, plan.Ending)
 		list[i] = out
 	}
 	return list, nil
@@ -173,6 +186,12 @@ func (lib *Library) chain(ctx context.Context, job *Job, done map[string]state, 
 // route runs one route's steps, then hands its rest on as the next vessel.
 func (r *run) route(f *File) *Block {
 	r.file = f
+	if len(r.out.Steps) == 0 {
+		if _, block := r.job.judge(r.slot("vessel").stream, atLot); block != nil {
+			block.Route, block.Step = f.ID, "the lot as it stands"
+			return block
+		}
+	}
 	if block := r.reachable(f); block != nil {
 		return block
 	}
@@ -203,6 +222,10 @@ func (r *run) runStep(s *StepFile) *Block {
 			r.rec.Cautions = append(r.rec.Cautions, c)
 		}
 	}
+	fired, block := r.before()
+	if block != nil {
+		return block
+	}
 	before := r.in().stream
 	litres, kilograms := float64(before.LiquidVolume()), float64(before.MassOf(substance.Undissolved))
 	if block := kinds[s.Kind].run(r); block != nil {
@@ -216,7 +239,7 @@ func (r *run) runStep(s *StepFile) *Block {
 	for item, q := range s.Consumables {
 		r.enter(Consumable, item, r.value(q), "pieces a step", q.Source)
 	}
-	return nil
+	return r.after(fired)
 }
 
 func title(s *StepFile) string {

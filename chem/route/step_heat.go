@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 
 	"afterpour/chem/data"
@@ -13,19 +12,16 @@ import (
 // to dryness where `to` is left out. `efficiency` is the share of the heater's
 // power that reaches the liquor. At dryness free acid leaves as vapour:
 // out = [residue], or [residue, fume].
-//
-// A nitrate liquor that holds ammonium is never boiled down: the salt that is
-// left can explode.
 var boilDownKind = stepKind{
 	figures: []figureKey{{"to", units.Fraction}, {"efficiency", units.Fraction}, {"loss", units.Fraction}},
 	needs:   []string{"efficiency"},
+	fumes:   true,
 	run:     runBoilDown,
 }
 
 var (
-	idAmmonium = substance.MustFind("NH4^+")
-	idHNO3     = substance.MustFind("HNO3(g)")
-	idHCl      = substance.MustFind("HCl(g)")
+	idHNO3 = substance.MustFind("HNO3(g)")
+	idHCl  = substance.MustFind("HCl(g)")
 )
 
 const evaporation = "E = m·(h(steam, 100 degC) − h(water, 20 degC))/η"
@@ -34,9 +30,6 @@ func runBoilDown(r *run) *Block {
 	s := &r.in().stream
 	if s.Mol[idWater] <= 0 {
 		return r.skip("no water to boil off")
-	}
-	if s.Mol[idAmmonium] > traceMol(*s) && s.Mol[idNitrate] > 0 {
-		return &Block{Reason: fmt.Sprintf("the liquor holds %.2g mol of ammonium beside nitrate; boiled dry that is an explosive salt", s.Mol[idAmmonium])}
 	}
 	if block := r.vesselFits(*s); block != nil {
 		return block
@@ -163,6 +156,7 @@ var dryKind = stepKind{
 	figures: []figureKey{{"efficiency", units.Fraction}, {"loss", units.Fraction}},
 	words:   []string{"by"},
 	needs:   []string{"loss"},
+	fumes:   true,
 	run:     runDry,
 }
 

@@ -62,6 +62,9 @@ func (r *run) release(s *slot, hours float64) *Block {
 			r.enter(Gas, bareName(sp), n*float64(sp.MolarMass), "m = Σν·ξ·M", "stoichiometry")
 		}
 	}
+	if gas.Mass() > 0 {
+		r.set(SetGasHours, units.HoursKind, hours)
+	}
 	defer r.gone.Mix(gas)
 	var worst airShare
 	sum := 0.0

@@ -98,6 +98,16 @@ type StepRecord struct {
 	Stop                     string // test that tells when the step is done
 	Notes                    []string
 	Reactions                []string // balanced, as run
+
+	// The record for a bench sheet, kept only where Job.Record asks for it.
+	In       string    // stream that the step works on
+	Out      []string  // streams that it gives
+	How      string    // the route file's `by`: "air", "lift", …; of a cell its anode
+	Reagent  string    // id of the step's reagent
+	Settings []Setting // at which it was run
+	Before   Portion   // what stood in In at the beginning
+	After    []Portion // what stands in Out, and in In, at the end
+	Sells    int       // place in Outcome.Products of what the step makes; -1 if nothing
 }
 
 // Sum adds the amounts of one kind, over all items.
@@ -182,6 +192,11 @@ type Outcome struct {
 	Closing []Caution
 	// UserRoutes are the ids of those of the plan's routes that are the user's own.
 	UserRoutes []string
+
+	// The record for a bench sheet, kept only where Job.Record asks for it.
+	HandedOn   []Portion // what each route passes on as the next one's vessel
+	KeptBeside []Portion // what each route leaves beside it
+	Pooled     []Portion // what of that a treatment pours together, by Route and Stream alone
 }
 
 // Balance compares what entered a plan with what left it, by element.

@@ -22,6 +22,7 @@ type Job struct {
 	Shelf       Shelf
 	Equilibrium equil.Equilibrator // nil: limiting reactions
 	Trace       bool               // keep for every figure what it rests on
+	Record      bool               // keep for every step what somebody at the bench has to be told
 
 	Declared     []string // what the lot is said to hold: "cyanide", "mercury", …
 	Acknowledged []string // rules whose stop the practitioner has read and lifted
@@ -60,6 +61,7 @@ type slot struct {
 	name     string
 	stream   substance.Stream
 	releaseH float64 // hours over which a gas in it comes off
+	route    string  // that left it, of a kept stream
 }
 
 // state is how far a plan has come: what stands where, what has left, and the
@@ -84,6 +86,8 @@ type run struct {
 	rec   *StepRecord
 	basis input.Set // inputs used by the step so far
 	heatH float64   // hours of heating in this step
+	// products is how many there were before this step, for its record.
+	products int
 	// batches is how many times the step is done to fit the vessel.
 	batches float64
 }
@@ -97,6 +101,7 @@ func (s state) clone() state {
 	s.out.Steps = slices.Clone(s.out.Steps)
 	s.out.Products = slices.Clone(s.out.Products)
 	s.out.Reach = slices.Clone(s.out.Reach)
+	s.out.HandedOn, s.out.KeptBeside = slices.Clone(s.out.HandedOn), slices.Clone(s.out.KeptBeside)
 	return s
 }
 
@@ -228,6 +233,7 @@ func (r *run) runStep(s *StepFile) *Block {
 	}
 	before := r.in().stream
 	litres, kilograms := float64(before.LiquidVolume()), float64(before.MassOf(substance.Undissolved))
+	r.recordBefore()
 	if block := kinds[s.Kind].run(r); block != nil {
 		return block
 	}
@@ -236,6 +242,7 @@ func (r *run) runStep(s *StepFile) *Block {
 		return nil
 	}
 	r.times(litres, kilograms)
+	r.recordAfter()
 	for item, q := range s.Consumables {
 		r.enter(Consumable, item, r.value(q), "pieces a step", q.Source)
 	}
@@ -291,7 +298,9 @@ func (r *run) figure(name string, otherwise float64) float64 {
 	if !ok || q.Ref == input.NoRef {
 		return otherwise
 	}
-	return r.value(q)
+	v := r.value(q)
+	r.set(name, q.Kind, v)
+	return v
 }
 
 func (r *run) has(name string) bool {
@@ -438,8 +447,10 @@ func (r *run) heat(joules, efficiency float64, formula string, sources ...string
 
 // handOn keeps what a route leaves beside, and passes its rest to the next.
 func (r *run) handOn(rest []string) {
+	r.recordHandOn(rest)
 	next := substance.NewStream(units.Celsius(20))
 	for _, s := range r.slots {
+		s.route = r.file.ID
 		switch {
 		case s.stream.Mass() == 0:
 		case slices.Contains(rest, s.name):
@@ -456,9 +467,11 @@ func (r *run) handOn(rest []string) {
 // what was lost stay apart.
 func (s *state) pool() {
 	var dry []slot
+	s.out.Pooled = nil
 	for _, k := range s.kept {
 		if k.stream.LiquidVolume() > 0 && k.name != "slag" && k.name != "lost" {
 			s.slots[0].stream.Mix(k.stream)
+			s.out.Pooled = append(s.out.Pooled, Portion{Route: k.route, Stream: k.name})
 		} else {
 			dry = append(dry, k)
 		}

@@ -73,6 +73,7 @@ const neutralisationHeat = 55.8e3
 func (r *run) warnOfHeat(mol float64, vessel substance.Stream) {
 	rise := mol * neutralisationHeat / math.Max(heatCapacity(vessel), 1)
 	if rise > 3 {
+		r.set(SetHeatRise, units.Number, rise)
 		r.note("neutralising warms the mixture by about %.0f K if it is done at once: add in thirds and let it cool between", rise)
 	}
 }

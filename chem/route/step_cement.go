@@ -118,6 +118,8 @@ func (r *run) bookMetal(vessel *substance.Stream, metal reagent, key substance.S
 	r.entered.Mol[key] += behind
 	gram := float64(key.Species().MolarMass)
 	used := (eaten + behind) * gram / metal.strength
+	r.set(SetPresented, units.MassKind, presented*gram/metal.strength/1000)
+	r.set(SetEaten, units.MassKind, eaten*gram/metal.strength/1000)
 	e := r.enter(Reagent, metal.ID, used, "m = M·(Σν·ξ + left behind)", r.source("presented"), r.source("attack"))
 	e.Detail = "eaten, with what stays in the cement"
 	r.note("present %s of metal: %.2f times what the metal to be won needs, and what acid eats; %s is eaten (%s of it by acid and iron), the rest is lifted out again",

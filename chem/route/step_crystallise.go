@@ -62,6 +62,7 @@ func runCrystallise(r *run) *Block {
 			return block
 		}
 	}
+	r.set(SetBoilTo, units.VolumeKind, float64(s.LiquidVolume()))
 	k := perWater(sCold)
 	crop := (salt - k*s.Mol[idWater]) / (1 - 5*k)
 	if crop <= 0 {

@@ -65,6 +65,10 @@ func runElectrolyse(r *run) *Block {
 	if block := r.vesselFits(*s); block != nil {
 		return block
 	}
+	r.set(SetCurrent, units.CurrentKind, float64(cell.Current))
+	if r.job.Record {
+		r.rec.How = cell.Anode
+	}
 	return r.bookCell(s, result)
 }
 
@@ -234,6 +238,9 @@ func force(s *substance.Stream, reaction substance.Reaction, extent float64) {
 func (r *run) bookRun(result electro.Result) {
 	const source = "electro.Win: Bard and Faulkner, 2nd edition, chapters 1, 3 and 9; coefficients in its tables"
 	wall := float64(result.Energy) / math.Max(r.figure("supply", 1), 0.01)
+	r.set(SetRunHours, units.HoursKind, float64(result.Hours))
+	r.set(SetVoltage, units.PotentialKind, float64(result.Voltage))
+	r.set(SetYield, units.Fraction, result.Efficiency)
 	r.enter(Charge, "", float64(result.Charge)/3600, "Q = ∫I dt", source)
 	r.enter(Electricity, "cell", wall/3.6e6, "E = ∫U·I dt/η", source, r.source("supply"))
 	r.note("%s at %.2f V on average, current efficiency %.0f %% for the metal", units.Format(units.HoursKind, float64(result.Hours)),

@@ -42,6 +42,8 @@ func runBoilDown(r *run) *Block {
 	fume := substance.NewStream(units.Celsius(100))
 	if leave == 0 {
 		fume = acidVapour(s)
+	} else {
+		r.set(SetBoilTo, units.VolumeKind, float64(s.LiquidVolume()))
 	}
 	s.Temperature = units.Celsius(20)
 	lost := s.Split(r.figure("loss", 0), func(sp substance.Species) bool { return sp.ID != idWater })

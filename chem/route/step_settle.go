@@ -13,11 +13,13 @@ import (
 // Decanting leaves `heel`, a share of the liquor; with `bed`, in L per kilogram
 // of dry solid, the solid is moved to a small beaker and poured off once more,
 // down to that. Filtering leaves `moisture`, liquor per mass of dry solid. `loss` is the share of the solid that goes with
-// the liquor as fines, `filter_loss` the share when filtered.
+// the liquor as fines, `filter_loss` the share when filtered. With `by` = "lift"
+// the solid hangs on a plate that is lifted out, with "scrape" it is scraped off.
 var settleKind = stepKind{
 	figures: []figureKey{
 		{"heel", units.Fraction}, {"bed", units.Number}, {"moisture", units.Fraction}, {"loss", units.Fraction}, {"filter_loss", units.Fraction},
 	},
+	words: []string{"by"},
 	needs: []string{"heel", "loss"},
 	outs:  2,
 	run:   runSettle,
@@ -46,6 +48,7 @@ func (r *run) separate(s substance.Stream) (solid, liquor substance.Stream) {
 	keep := r.heldByBed(s)
 	if filter {
 		cause = "fines through the filter"
+		r.set(SetFiltered, units.CountKind, 1)
 		loss = r.figure("filter_loss", loss)
 		keep = r.heldByCake(s, r.figure("moisture", 0))
 		r.enter(Consumable, "filter-paper", 1, "one paper a filtration", "common practice")
@@ -67,7 +70,11 @@ func (r *run) heldByBed(s substance.Stream) float64 {
 	if !r.has("bed") || !(litres > 0) {
 		return heel
 	}
-	return math.Min(heel, r.figure("bed", 0)*float64(s.MassOf(substance.Undissolved))/litres)
+	bed := r.figure("bed", 0) * float64(s.MassOf(substance.Undissolved))
+	if bed < heel*litres {
+		r.set(SetBed, units.VolumeKind, bed)
+	}
+	return math.Min(heel, bed/litres)
 }
 
 // heldByCake returns the share of the liquor that a filter cake keeps.
@@ -183,6 +190,10 @@ func (r *run) oneWash(s *substance.Stream, heel, fill float64) (substance.Stream
 // what dissolved.
 func (r *run) bookWash(before, water substance.Stream, n int, heel, fill float64) {
 	first := math.Max(0, heel-float64(before.LiquidVolume()))
+	r.set(SetWashes, units.CountKind, float64(n))
+	r.set(SetWashFill, units.VolumeKind, fill)
+	r.set(SetWashHeel, units.VolumeKind, heel)
+	r.set(SetWashFirst, units.VolumeKind, first)
 	litres := first + float64(n)*fill
 	e := r.enter(Reagent, "water", litres*1000, "V = n·fill", "full mixing, heel kept")
 	e.Volume, e.Detail = units.Volume(litres), "washing"

@@ -20,7 +20,7 @@ type Exploration struct {
 // 1 % of a metal that it takes is left and within its reach, and its anion is
 // there; for a metal that the plan has worked on already it is againShare, since
 // what a route leaves of its own metal are fines, and a second route on fines is
-// no plan. No route comes twice. Every sequence is listed with each ending, and
+// no plan; and no metal is worked more than twice. No route comes twice. Every sequence is listed with each ending, and
 // once more with each treatment before a carrier takes the rest. Nothing is cut
 // off: the tree ends by itself, since each route uses up what the next would
 // need.
@@ -83,7 +83,7 @@ func (w *walk) run(chain []string, s state, f *File) (state, []string, error) {
 // holds its metal at all.
 func (w *walk) follows(f *File, chain []string, s state) bool {
 	vessel := s.slots[0].stream
-	if len(chain) == 0 {
+	if len(chain) == 0 && !f.Prepares {
 		return holds(vessel, f.Takes)
 	}
 	if vessel.Mass() <= 0 || lacks(vessel, f.anions) != "" {
@@ -99,8 +99,12 @@ func (w *walk) follows(f *File, chain []string, s state) bool {
 			within += vessel.Mol[id] * id.Species().Formula.Atoms(metal)
 		}
 		least := joinShare
-		if w.worked(chain, metal) {
+		switch w.worked(chain, metal) {
+		case 0:
+		case 1:
 			least = againShare
+		default: // once for what is dissolved and once for what is settled
+			continue
 		}
 		if within >= least*contained {
 			return true
@@ -113,14 +117,15 @@ func (w *walk) follows(f *File, chain []string, s state) bool {
 // that metal: more than the fines that careful work leaves. Assumption.
 const againShare = 0.1
 
-// worked tells whether a route of the chain has taken that metal.
-func (w *walk) worked(chain []string, metal string) bool {
+// worked counts the routes of the chain that have taken that metal.
+func (w *walk) worked(chain []string, metal string) int {
+	n := 0
 	for _, id := range chain {
-		if f, err := w.lib.Route(id); err == nil && (slices.Contains(f.Takes, metal) || slices.Contains(f.Brings, metal)) {
-			return true
+		if f, err := w.lib.Route(id); err == nil && !f.Prepares && (slices.Contains(f.Takes, metal) || slices.Contains(f.Brings, metal)) {
+			n++
 		}
 	}
-	return false
+	return n
 }
 
 // list books a sequence with each ending.
@@ -163,10 +168,12 @@ func (w *walk) treat(chain []string, s state) error {
 // defaults fills in what a job leaves open, and what its lot says about the
 // rules.
 func defaults(job Job) (*Job, error) {
-	if job.Equilibrium == nil {
-		job.Equilibrium = defaultEquilibrium
-	}
 	var err error
+	if job.Equilibrium == nil {
+		if job.Equilibrium, err = speciation(); err != nil {
+			return nil, err
+		}
+	}
 	if job.rules, err = theRules(); err != nil {
 		return nil, err
 	}

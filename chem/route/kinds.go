@@ -44,6 +44,7 @@ func init() {
 		"acidify":     acidifyKind,
 		"fuse":        fuseKind,
 		"dissolve":    dissolveKind,
+		"react":       reactKind,
 	}
 }
 

@@ -32,7 +32,7 @@ var builtinOrder = []string{
 	"electrolysis-copper", "calcine-sulfate-salt", "calcine-sulfate-copper",
 	"chloride-iron", "chloride-zinc", "chloride-soda-melt", "chloride-sugar",
 	"hydroxide-sulfate-salt", "iron-cementation", "hydroxide",
-	"neutralise",
+	"ammonia-ascorbic", "dissolve-nitric", "neutralise",
 }
 
 // Builtin returns the library of embedded routes. An error means that the

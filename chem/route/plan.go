@@ -21,7 +21,7 @@ func (lib *Library) Plans(inv lot.Inventory) []Plan {
 	chains := [][]string{nil}
 	for i := range lib.routes {
 		first := &lib.routes[i]
-		if first.Treatment || !holds(inv.Vessel, first.Takes) {
+		if !first.Wins() || !holds(inv.Vessel, first.Takes) {
 			continue
 		}
 		chains = append(chains, []string{first.ID})
@@ -74,10 +74,7 @@ func (r *run) reachable(f *File) *Block {
 			unreachable[metal] = 1
 			continue
 		}
-		within := 0.0
-		for _, id := range f.reaches {
-			within += vessel.Mol[id] * id.Species().Formula.Atoms(metal)
-		}
+		within := f.within(vessel, metal)
 		share := within / inVessel
 		best = max(best, share)
 		unreachable[metal] = 1 - within/r.contained(metal)
@@ -94,6 +91,16 @@ func (r *run) reachable(f *File) *Block {
 		return &Block{Route: f.ID, Reason: fmt.Sprintf("the route works on a liquor with %s, and this one holds none", missing), Unreachable: allOf(f.Takes)}
 	}
 	return nil
+}
+
+// within is how much of a metal stands in forms that the route can get at, in
+// mol.
+func (f *File) within(s substance.Stream, metal string) float64 {
+	within := 0.0
+	for _, id := range f.reaches {
+		within += s.Mol[id] * id.Species().Formula.Atoms(metal)
+	}
+	return within
 }
 
 // contained is what the lot held of a metal at the start, in mol.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"afterpour/chem/equil"
 	"afterpour/chem/input"
@@ -31,8 +32,9 @@ type Job struct {
 	orders standingOrders
 }
 
-// defaultEquilibrium is used where a job names none.
-var defaultEquilibrium equil.Equilibrator = equil.Limiting{}
+// speciation is the equilibrium used where a job names none: the solver with
+// its reviewed set of constants.
+var speciation = sync.OnceValues(func() (*equil.Speciation, error) { return equil.NewSpeciation("default") })
 
 // Species the step kinds name themselves.
 var (

@@ -20,10 +20,10 @@ type Exploration struct {
 // 1 % of a metal that it takes is left and within its reach, and its anion is
 // there; for a metal that the plan has worked on already it is againShare, since
 // what a route leaves of its own metal are fines, and a second route on fines is
-// no plan; and no metal is worked more than twice. No route comes twice. Every sequence is listed with each ending, and
-// once more with each treatment before a carrier takes the rest. Nothing is cut
-// off: the tree ends by itself, since each route uses up what the next would
-// need.
+// no plan; and no metal is worked more than twice. No route comes twice. Every
+// sequence is listed with each ending, and once more with each treatment before
+// a carrier takes the rest. Nothing is cut off: the tree ends by itself, since
+// each route uses up what the next would need.
 func (lib *Library) Explore(ctx context.Context, job Job) (Exploration, error) {
 	full, err := defaults(job)
 	if err != nil {

@@ -10,7 +10,10 @@ import (
 var samples embed.FS
 
 // sampleNames are the built-in lots, the one that the program opens with first.
-var sampleNames = []string{"nitrate-liquor", "chloride-settled", "copper-etchant", "chloride-sludge"}
+var sampleNames = []string{
+	"nitrate-liquor", "chloride-settled", "copper-etchant", "chloride-sludge",
+	"silver-filings", "dirty-chloride", "solder-liquor", "plating-bath",
+}
 
 // SampleNames returns the names of the built-in sample lots, the one that the
 // program opens with first. All are invented.

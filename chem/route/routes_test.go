@@ -76,8 +76,9 @@ func catalogueStrength(t *testing.T, id string) float64 {
 }
 
 // TestCementationByHand: Cu + 2 Ag⁺ → Cu²⁺ + 2 Ag takes 63.546/(2·107.87) =
-// 0.29455 g of copper a gram of silver; nitric acid of c mol/L below 1 eats
-// 3/8 mol of copper a mol of acid, times the middle of 0..100 %, times c.
+// 0.29455 g of copper a gram of silver. Nitric acid eats copper at
+// j = 5 A/m²·[H⁺]·[NO3⁻] with 2 electrons a copper, 4 H⁺ and 1 NO3⁻ to 3
+// electrons; the test integrates that in small steps of its own.
 func TestCementationByHand(t *testing.T) {
 	o, job := simulate(t, "nitrate-liquor", "copper-cementation+dispose", roomy)
 	if o.Blocked != nil {
@@ -86,14 +87,24 @@ func TestCementationByHand(t *testing.T) {
 	v := job.Inventory.Vessel
 	litres := float64(v.LiquidVolume())
 	const residual = (0.5 + 20) / 2 / 1000 // g/L, middle of 0.5..20 mg/L
+	const presented, surface, rate, hours = (1.05 + 3) / 2, 2.5, (0.3 + 3) / 2, 18.0
 	silver := v.Mol[idAg]*107.87 - residual*litres
 	displaced := silver * 63.546 / (2 * 107.87)
-	c := v.Mol[idH] / litres
-	acid := v.Mol[idH] * 3 / 8 * 0.5 * math.Min(1, c) * 63.546
-	excess := silver * 63.546 / (2 * 107.87) * ((1.05+3)/2 - 1)
-	want := displaced + acid + excess*(0.002+0.03)/2
+	area := v.Mol[idAg] / 2 * 63.546 * presented * surface / 1e4
+	acid, nitrate, copper := v.Mol[idH]/litres, v.Mol[idNitrate]/litres, 0.0
+	const steps = 20000
+	arrhenius := math.Exp(-55e3 / 8.314462618 * (1/293.15 - 1/298.15)) // 20 degC against the anchor's 25
+	for range steps {
+		electrons := rate * 5 * acid * nitrate * arrhenius * area * hours * 3600 / steps / 96485.33 // mol
+		acid -= electrons * 4 / 3 / litres
+		nitrate -= electrons / 3 / litres
+		copper += electrons / 2
+	}
+	excess := silver * 63.546 / (2 * 107.87) * (presented - 1)
+	want := displaced + copper*63.546 + excess*(0.002+0.03)/2
 	got := amount(step(t, o, "copper-cementation", "cement"), Reagent, "copper-scrap") * catalogueStrength(t, "copper-scrap")
-	near(t, "copper used, g", got, want, 2e-3)
+	near(t, "copper used, g", got, want, 5e-3)
+	t.Logf("%.2f g displaced, %.3f g eaten by acid", displaced, copper*63.546)
 }
 
 // TestFaradayByHand: 26.8015 Ah plate 107.87 g of silver; the cell's charge

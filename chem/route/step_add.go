@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"afterpour/chem/substance"
 	"afterpour/chem/units"
@@ -47,6 +48,7 @@ func runAdd(r *run) *Block {
 		return r.skip(fmt.Sprintf("nothing here for %s to react with", g.Name))
 	}
 	target := need * (1 + r.figure("excess", 0))
+	before := r.forReader(*vessel)
 	dose := math.Max(0, target-vessel.Mol[key]+acidity)
 	if dose > 0 {
 		r.pourReagent(g, dose/g.perMol(key), "n = Σν·ξ·(1 + excess) − n(there) + n(acid or base)")
@@ -59,11 +61,45 @@ func runAdd(r *run) *Block {
 	if block := r.react(vessel, key); block != nil {
 		return block
 	}
+	r.noteDose(before, g, key, dose)
 	if block := r.vesselFits(*vessel); block != nil {
 		return block
 	}
 	return r.afterReaction()
 }
+
+// noteDose tells a reader how much silver the dose of chloride leaves in
+// solution, and the dose that would leave least: too little leaves silver ion,
+// too much makes chloride complexes.
+func (r *run) noteDose(before substance.Stream, g reagent, key substance.SpeciesID, dose float64) {
+	if !r.job.Trace || key != idCl || !(dose > 0) {
+		return
+	}
+	left := func(mol float64) float64 {
+		trial := before.Clone()
+		trial.Mix(g.stream(mol / g.perMol(key)))
+		if _, err := r.job.Equilibrium.Equilibrate(&trial); err != nil {
+			return math.Inf(1)
+		}
+		return trial.ElementIn("Ag", substance.Dissolved) * silverMilligrams
+	}
+	best, least := dose, left(dose)
+	here := least
+	for factor := 0.9; factor < 12; factor *= 1.15 {
+		if mg := left(dose * factor); mg < least {
+			best, least = dose*factor, mg
+		}
+	}
+	if math.IsInf(least, 1) {
+		return
+	}
+	r.note("%s mg of silver stays in solution at this dose; least, %s mg, at %s of %s; ten times the dose leaves %s mg",
+		threeFigures(here), threeFigures(least), grams(best/g.perMol(key)*g.molarMass/g.strength), g.Name, threeFigures(left(10*dose)))
+}
+
+const silverMilligrams = 107.87e3 // mg/mol
+
+func threeFigures(v float64) string { return strconv.FormatFloat(v, 'g', 3, 64) }
 
 // neutralisationHeat is what a mole of acid and base give off, in J: minteq.v4,
 // 55.81 kJ/mol; CRC formation enthalpies give 55.8.
@@ -88,6 +124,14 @@ func (r *run) afterReaction() *Block {
 // in the stream.
 func traceMol(s substance.Stream) float64 {
 	return 1e-9 * (1e-9 + float64(s.Water())/55.5)
+}
+
+// forReader returns a copy of a stream in a traced run, and nothing otherwise.
+func (r *run) forReader(s substance.Stream) substance.Stream {
+	if !r.job.Trace {
+		return substance.Stream{}
+	}
+	return s.Clone()
 }
 
 // demand returns what the step's reactions ask of the reagent's ion, in mol,

@@ -197,7 +197,8 @@ func (r *run) bookWash(before, water substance.Stream, n int, heel, fill float64
 	litres := first + float64(n)*fill
 	e := r.enter(Reagent, "water", litres*1000, "V = n·fill", "full mixing, heel kept")
 	e.Volume, e.Detail = units.Volume(litres), "washing"
-	r.note("%d washes of %s to a heel of %s leave %.2g of the entrained liquor", n,
-		units.Format(units.VolumeKind, fill), units.Format(units.VolumeKind, heel), math.Pow(heel/(heel+fill), float64(n)))
+	share := heel / (heel + fill)
+	r.note("%d washes of %s to a heel of %s leave %.2g of the entrained liquor (the usual three would leave %.2g)", n,
+		units.Format(units.VolumeKind, fill), units.Format(units.VolumeKind, heel), math.Pow(share, float64(n)), math.Pow(share, 3))
 	r.losses(water, "wash water: fines and what dissolves", "m = loss·m(solid)·n + c(equilibrium)·V")
 }

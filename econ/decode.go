@@ -3,6 +3,7 @@ package econ
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"time"
 
 	"afterpour/chem/input"
@@ -169,10 +170,18 @@ func (d *bookDecoder) consumable(t *input.Table, name string) {
 			}
 		}
 	}
-	p, ok := d.price(t, priceKey{key: "price", id: "consumable." + name, group: "consumable", name: words(name), doubt: goodsDoubt, date: date(t)}, units.Number)
+	p, ok := d.price(t, priceKey{key: "price", id: "consumable." + name, group: "consumable", name: words(name), doubt: goodsDoubt, date: date(t), pack: packOf(c.Pieces)}, units.Number)
 	if c.Price = p; ok {
 		d.book.consumables[name] = c
 	}
+}
+
+// packOf says how many pieces one pays for together.
+func packOf(pieces float64) string {
+	if pieces == 1 {
+		return "piece"
+	}
+	return "pack of " + strconv.FormatFloat(pieces, 'g', -1, 64)
 }
 
 func (d *bookDecoder) energy(t *input.Table) {

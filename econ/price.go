@@ -23,6 +23,8 @@ type Price struct {
 	Date  time.Time  // of the price; zero when none is given
 
 	kinds []units.Kind // that its text may have
+	doubt doubt        // that it gets where its text has none
+	pack  string       // what one gets for it, where that is not its unit: "pack of 1 kg"
 }
 
 // At returns the price at v for its own unit Per: a price of "30.00 / ozt" is 30.
@@ -73,6 +75,7 @@ type priceKey struct {
 	key, id, group, name string
 	doubt                doubt
 	date                 time.Time
+	pack                 string // "pack of 1 kg"; "" for any other price
 }
 
 // price reads one price, checks its range and registers it.
@@ -95,7 +98,7 @@ func (d *bookDecoder) price(t *input.Table, k priceKey, kinds ...units.Kind) (Pr
 	}
 	p := Price{
 		ID: fig.ID, Path: path(t, k.key), Group: k.group, Name: k.name, Kind: fig.Kind,
-		Ref: d.figs.Add(fig), Date: k.date, kinds: kinds,
+		Ref: d.figs.Add(fig), Date: k.date, kinds: kinds, doubt: k.doubt, pack: k.pack,
 	}
 	p.Per, p.Size = perUnit(fig.Kind, fig.Text)
 	d.book.prices = append(d.book.prices, p)

@@ -27,7 +27,7 @@ func (d *bookDecoder) reagent(t *input.Table, name string) {
 	if d.pack(t, "on_hand", &r.OnHand) && packed && r.OnHand.Amount > 0 && r.OnHand.Kind != r.Pack.Kind {
 		t.Problem("on_hand", "what is on hand is not counted as the pack is", "write both by mass or both by volume; pack = "+strconv.Quote(r.Pack.Text))
 	}
-	p, ok := d.price(t, priceKey{key: "price", id: "reagent." + name, group: "reagent", name: words(name), doubt: goodsDoubt, date: date(t)}, units.Number)
+	p, ok := d.price(t, priceKey{key: "price", id: "reagent." + name, group: "reagent", name: words(name), doubt: goodsDoubt, date: date(t), pack: "pack of " + r.Pack.Text}, units.Number)
 	if r.Price = p; ok && packed {
 		d.book.reagents[name] = r
 	}

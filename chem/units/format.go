@@ -51,15 +51,28 @@ const (
 )
 
 // Format writes a value of kind k, given in its base unit, for people: rounded
-// to four significant digits and in a unit of sensible size. Parse reads it
-// back. A value that is not finite is written "n/a".
+// to four significant digits, a time to two or three, and in a unit of sensible
+// size. Parse reads it back. A value that is not finite is written "n/a".
 func Format(k Kind, value float64) string {
 	u := displayUnit(k, value)
-	digits := significant
-	if u.unit == "" {
-		digits = plainDigits
+	return u.join(u.number(k, value, u.digits(k, value)))
+}
+
+// digits is how many significant digits Format shows. Of a time, which nobody
+// at a bench plans to the minute, there are three where the first is a 1 or a 2
+// and else two: never off by more than one part in fifty.
+func (u display) digits(k Kind, value float64) int {
+	switch {
+	case u.unit == "":
+		return plainDigits
+	case k != HoursKind:
+		return significant
 	}
-	return u.join(u.number(k, value, digits))
+	shown := math.Abs(u.shown(k, value))
+	if first := shown / math.Pow(10, math.Floor(math.Log10(shown))); first >= 3 {
+		return 2
+	}
+	return 3
 }
 
 // FormatDist writes a value with its doubt as Format does: "410 g ± 2 g",
@@ -80,7 +93,7 @@ func FormatDist(k Kind, d Dist) string {
 // within writes a value with as many digits as reach to the second digit of its
 // standard deviation.
 func (u display) within(k Kind, value, sd float64) string {
-	digits := float64(significant)
+	digits := math.Min(float64(u.digits(k, value)), significant)
 	if shown := math.Abs(u.shown(k, value)); shown > 0 {
 		digits = math.Max(digits, 2+math.Floor(math.Log10(shown))-math.Floor(math.Log10(sd/u.size)))
 	}

@@ -232,6 +232,9 @@ func TestFormatRoundTrip(t *testing.T) {
 			t.Fatalf("Parse(Format(%v, %g) = %q): %v", k, x, text, err)
 		}
 		tolerance := 5.1e-4 * math.Abs(x) // four digits
+		if k == HoursKind {
+			tolerance = 0.017 * x // two from 3 on
+		}
 		if k == TemperatureKind {
 			tolerance += 5.1e-4 * math.Abs(x-zeroCelsius)
 		}
@@ -274,6 +277,7 @@ func TestFormat(t *testing.T) {
 		"8 %": {Fraction, 0.08}, "5 ppm": {Fraction, 5e-6}, "20 degC": {TemperatureKind, 293.15}, "0 kg": {MassKind, 0},
 		"1 L": {VolumeKind, 0.99999}, "30 min": {HoursKind, 0.5}, "36 h": {HoursKind, 36}, "30 d": {HoursKind, 720},
 		"1234.56": {Number, 1234.56}, "4 / L": {PerVolumeKind, 4}, "1 / month": {PerHourKind, 1 / float64(Month)},
+		"5.3 h": {HoursKind, 5.293}, "12.3 h": {HoursKind, 12.34}, "2.54 d": {HoursKind, 61}, "46 min": {HoursKind, 0.76}, "0 h": {HoursKind, 0},
 		"n/a": {MassKind, math.NaN()}, "1.2 kWh": {EnergyKind, 4.32e6}, "2.5 Ah": {ChargeKind, 9000},
 	}
 	for want, test := range tests {
@@ -287,6 +291,17 @@ func TestFormat(t *testing.T) {
 	} {
 		if got := FormatDist(MassKind, d); got != want {
 			t.Errorf("FormatDist(MassKind, %+v) = %q, want %q", d, got, want)
+		}
+	}
+	for want, test := range map[string]struct {
+		kind Kind
+		dist Dist
+	}{
+		"5.3 h ± 1.1 h": {HoursKind, NormalDist(5.293, 1.1)}, "5.29 h ± 0.11 h": {HoursKind, NormalDist(5.293, 0.11)},
+		"2..12 h": {HoursKind, UniformDist(2, 12)}, "0.1235 ± 0.1": {Number, NormalDist(0.123456789, 0.1)},
+	} {
+		if got := FormatDist(test.kind, test.dist); got != want {
+			t.Errorf("FormatDist(%v, %+v) = %q, want %q", test.kind, test.dist, got, want)
 		}
 	}
 }

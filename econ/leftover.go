@@ -2,6 +2,7 @@ package econ
 
 import (
 	"fmt"
+	"slices"
 
 	"afterpour/chem/route"
 	"afterpour/chem/units"
@@ -15,186 +16,190 @@ const (
 )
 
 // ending books what becomes of all that is left.
-func (c *pricing) ending(o *route.Outcome) {
-	left := o.Waste
-	switch o.Plan.Ending {
+func (c *pricing) ending(which string) {
+	c.open()
+	switch which {
 	case endSell:
-		left = c.sellAsIs(o.Waste)
+		c.sellAsIs()
 	case endHold:
-		c.keep(o.Waste)
+		c.keep()
 	}
-	c.dispose(left, o.Plan.Ending == endHold)
+	c.dispose(which == endHold)
 }
 
-// classes adds up waste by class, in the order of first appearance.
-func classes(list []route.Waste) []route.Waste {
-	var sums []route.Waste
-	at := map[string]int{}
-	for _, w := range list {
-		if !(w.Mass > 0 || w.Volume > 0) {
-			continue
+// open marks every class of waste that there is as still to go.
+func (c *pricing) open() {
+	c.left = c.left[:0]
+	for i := range c.bill.waste {
+		place := &c.bill.layout.waste[i]
+		if c.row[place.litres] > 0 || c.row[place.kilogram] > 0 {
+			c.left = append(c.left, i)
 		}
-		k, ok := at[w.Class]
-		if !ok {
-			k = len(sums)
-			at[w.Class] = k
-			sums = append(sums, route.Waste{Class: w.Class})
-		}
-		sums[k].Volume += w.Volume
-		sums[k].Mass += w.Mass
-		sums[k].Why = joined(sums[k].Why, w.Why)
 	}
-	return sums
 }
 
 // dispose books the carrier's charge for each class, and his least charge once
 // for all that goes on the same terms. A held jar goes the same way later, at
 // the same price.
-func (c *pricing) dispose(list []route.Waste, later bool) {
-	charged := map[string]Money{}
-	var order []Carrier
-	first := map[string]int{}
-	for _, w := range classes(list) {
-		c.plan.Waste = append(c.plan.Waste, PlanWaste{Class: w.Class, Volume: w.Volume, Mass: w.Mass})
-		k, ok := c.carrier(w)
-		if !ok {
-			continue
+func (c *pricing) dispose(later bool) {
+	c.charged = append(c.charged[:0], make([]Money, len(c.bill.carriers))...)
+	c.calls = c.calls[:0]
+	for _, i := range c.left {
+		w := &c.bill.waste[i]
+		place := &c.bill.layout.waste[i]
+		if w.carrier < 0 {
+			c.noPrice("disposal."+place.class, `price = "4.00 / L", minimum = "60.00"`)
 		}
-		if _, known := first[k.Class]; !known {
-			first[k.Class] = len(c.plan.Waste) - 1
-			order = append(order, k)
+		cost := Money(0)
+		if w.carrier >= 0 {
+			cost = c.carry(i, later)
+			if !slices.Contains(c.calls, w.carrier) {
+				c.calls = append(c.calls, w.carrier)
+			}
+			c.charged[w.carrier] += cost
 		}
-		cost := c.carry(w, k, later)
-		c.plan.Waste[len(c.plan.Waste)-1].Cost = cost
-		charged[k.Class] += cost
+		if c.recording() {
+			c.plan.Waste = append(c.plan.Waste, PlanWaste{Class: place.class, Volume: units.Volume(c.row[place.litres]), Mass: units.Mass(c.row[place.kilogram]), Cost: cost})
+		}
 	}
-	for _, k := range order {
-		why := route.Why{Formula: "the carrier's minimum − what his price comes to"}
-		more := c.makeUp(Disposal, words(k.Class)+", made up to the minimum", charged[k.Class], k.Minimum, why)
-		c.plan.Waste[first[k.Class]].Cost += more
+	for _, k := range c.calls {
+		carrier := c.bill.carriers[k]
+		more, l := c.makeUp(onDisposal, c.charged[k], carrier.Minimum)
+		if l != nil {
+			l.tell(words(carrier.Class)+", made up to the minimum", "lot", route.Why{Formula: "the carrier's minimum − what his price comes to"}, carrier.Minimum)
+		}
+		if c.recording() {
+			c.spread(k, more)
+		}
 	}
 }
 
-// carrier returns the terms on which waste is taken away. A class that the
+// spread adds what a carrier's minimum costs more to the first class he takes.
+func (c *pricing) spread(carrier int, more Money) {
+	for n, i := range c.left {
+		if c.bill.waste[i].carrier == carrier {
+			c.plan.Waste[len(c.plan.Waste)-len(c.left)+n].Cost += more
+			return
+		}
+	}
+}
+
+// carry books the waste of one class by the carrier's unit. A class that the
 // book leaves out goes as acid metal liquor, with a note.
-func (c *pricing) carrier(w route.Waste) (Carrier, bool) {
-	if k, ok := c.book.disposals[w.Class]; ok {
-		return k, true
+func (c *pricing) carry(i int, later bool) Money {
+	w, place := &c.bill.waste[i], &c.bill.layout.waste[i]
+	k := c.bill.carriers[w.carrier]
+	amount := c.row[place.kilogram]
+	if k.Price.Kind == units.PerVolumeKind && c.row[place.litres] > 0 {
+		// Without a volume, a litre to the kilogram: waste is never lighter than water by much.
+		amount = c.row[place.litres]
 	}
-	k, ok := c.book.disposals[route.AcidMetalLiquor]
-	if !ok {
-		c.noPrice("disposal."+w.Class, `price = "4.00 / L", minimum = "60.00"`)
-		return k, false
+	cost, l := c.perUnit(onDisposal, amount, &k.Price)
+	if l == nil {
+		return cost
 	}
-	c.note(fmt.Sprintf("the price book has no [disposal.%s]: it is priced as %s", w.Class, words(k.Class)))
-	return k, true
-}
-
-// carry books the waste of one class by the carrier's unit.
-func (c *pricing) carry(w route.Waste, k Carrier, later bool) Money {
-	amount := w.Mass.Kilograms()
-	if k.Price.Kind == units.PerVolumeKind {
-		amount = w.Volume.Litres()
-		if !(amount > 0) {
-			// Without a volume, a litre to the kilogram: waste is never lighter than water by much.
-			amount = w.Mass.Kilograms()
-		}
+	if w.instead {
+		c.note(fmt.Sprintf("the price book has no [disposal.%s]: it is priced as %s", place.class, words(k.Class)))
 	}
-	item := words(w.Class)
+	item := words(place.class)
 	if later {
 		item += ", later"
 	}
-	w.Why.Formula = "cost = amount × price"
-	return c.perUnit(Disposal, item, amount, k.Price, w.Why).Amount
+	why := c.why.waste[i]
+	why.Formula = "cost = amount × price"
+	l.tell(item, k.Price.Per, why, &k.Price)
+	return cost
 }
 
 // keep books the shelf: one jar for each class of what is held.
-func (c *pricing) keep(list []route.Waste) {
-	jars := len(classes(list))
+func (c *pricing) keep() {
+	jars := len(c.left)
 	if jars == 0 {
 		return
 	}
-	k := c.book.storage
+	k := c.bill.book.storage
 	if k == nil {
-		c.missing("prices", `the price book has no price of storage: enter it under [storage] as price = "1.00 / month"`)
+		c.missing("prices", func() string {
+			return `the price book has no price of storage: enter it under [storage] as price = "1.00 / month"`
+		})
 		return
 	}
-	why := route.Why{Formula: "cost = jars × time on the shelf × price"}
-	why.Reason = fmt.Sprintf("%d on the shelf for %.3g months", jars, k.Months)
 	hours := float64(jars) * k.Months * float64(units.Month)
-	c.perUnit(Storage, "storage", hours, k.Price, why)
+	if _, l := c.perUnit(onStorage, hours, &k.Price); l != nil {
+		why := route.Why{Formula: "cost = jars × time on the shelf × price"}
+		why.Reason = fmt.Sprintf("%d on the shelf for %.3g months", jars, k.Months)
+		l.tell("storage", k.Price.Per, why, &k.Price)
+	}
 }
 
-// sellAsIs sells what is left to buyers of liquor and sludge, each stream to
-// the one who leaves most, and returns what no one takes.
-func (c *pricing) sellAsIs(list []route.Waste) []route.Waste {
-	lots := newSalesLots()
-	var unsold []route.Waste
-	var reasons []string
-	for _, w := range list {
-		if !(w.Mass > 0 || w.Volume > 0) {
-			continue
-		}
-		best, g, reason := c.bestForWaste(w)
-		if reason != "" {
-			unsold = append(unsold, w)
-			reasons = append(reasons, reason)
-			continue
-		}
-		c.sell(g, best, PlanProduct{Form: best.sale.Form, Metal: g.metal, Mass: g.mass, MetalMass: g.metals, Fineness: g.fineness}, lots)
-	}
-	if len(lots.order) == 0 {
-		reason := "there is nothing left to sell"
-		if len(reasons) > 0 {
-			reason = reasons[0]
-		}
-		c.missing("sale", reason)
-	}
-	c.chargeLots(lots)
-	return unsold
-}
-
-// bestForWaste finds the metal and the buyer for which a stream sells best.
-func (c *pricing) bestForWaste(w route.Waste) (offer, goods, string) {
-	form := formLiquor
-	if w.Class == route.MetalSludge || w.Class == route.Slag {
-		form = formSludge
-	}
-	var best offer
-	var bestGoods goods
-	found := false
-	refusal := ""
-	for _, m := range w.Metals {
-		g := goods{
-			what:  fmt.Sprintf("%s with %.3g %% of %s", form, m.Share.Percent(), m.Element),
-			metal: m.Element, forms: []string{form}, mass: w.Mass, metals: m.Share.Of(w.Mass), volume: w.Volume,
-			fineness: pure * float64(m.Share), composition: w.Metals, why: w.Why,
-		}
-		o, reason := c.bestOffer(g)
-		switch {
-		case reason != "":
-			if c.book.buys(m.Element, form) {
-				refusal = reason
+// sellAsIs sells what is left to buyers of liquor and sludge, each class to the
+// one who leaves most, and leaves what no one takes.
+func (c *pricing) sellAsIs() {
+	c.openLots()
+	var refusal func() string
+	unsold := c.left[:0]
+	for _, i := range c.left {
+		best, g, found := c.bestForWaste(i)
+		if !found {
+			unsold = append(unsold, i)
+			if refusal == nil {
+				refusal = func() string { return c.whyNoBuyer(i) }
 			}
-		case !found || o.net() > best.net()+moneyTolerance:
-			best, bestGoods, found = o, g, true
+			continue
 		}
+		if !c.recording() {
+			c.sell(&g, &best, nil)
+			continue
+		}
+		c.sell(&g, &best, &c.why.waste[i])
+		c.list(&g, &best, PlanProduct{Form: best.by.sale.Form})
 	}
-	switch {
-	case found:
-		return best, bestGoods, ""
-	case refusal != "":
-		return offer{}, goods{}, refusal
+	c.left = unsold
+	if len(c.order) == 0 {
+		if refusal == nil {
+			refusal = func() string { return "there is nothing left to sell" }
+		}
+		c.missing("sale", refusal)
 	}
-	return offer{}, goods{}, fmt.Sprintf("the price book has no buyer of this %s: once you have one's terms, enter them as [sale.…] with form = %q", form, form)
+	c.chargeLots()
 }
 
-// buys reports that some sale is of that metal in that form.
-func (b *Book) buys(metal, form string) bool {
-	for _, s := range b.sales {
-		if s.Metal == metal && s.Form == form {
-			return true
+// asGoods is a class of waste seen as goods sold for one of its metals.
+func (c *pricing) asGoods(i int, m *billedMetal) goods {
+	place := &c.bill.layout.waste[i]
+	share := c.row[m.share]
+	kilograms := c.row[place.kilogram]
+	return goods{metal: m.element, kilograms: kilograms, metals: share * kilograms, litres: c.row[place.litres], fineness: pure * share, asItStands: true}
+}
+
+// bestForWaste finds the metal and the buyer for which a class sells best.
+func (c *pricing) bestForWaste(i int) (best offer, of goods, found bool) {
+	metals := c.bill.waste[i].metals
+	for n := range metals {
+		m := &metals[n]
+		if !(c.row[m.share] > 0) {
+			continue
+		}
+		g := c.asGoods(i, m)
+		if o, ok := c.bestOffer(&g, m.candidates); ok && (!found || o.net() > best.net()+moneyTolerance) {
+			best, of, found = o, g, true
 		}
 	}
-	return false
+	return best, of, found
+}
+
+// whyNoBuyer says why a class of waste cannot be sold as it stands.
+func (c *pricing) whyNoBuyer(i int) string {
+	w := &c.bill.waste[i]
+	refusal := ""
+	for n := range w.metals {
+		if m := &w.metals[n]; len(m.candidates) > 0 {
+			g := c.asGoods(i, m)
+			refusal = c.whyUnsold(&g, w.form, m.candidates)
+		}
+	}
+	if refusal != "" {
+		return refusal
+	}
+	return fmt.Sprintf("the price book has no buyer of this %s: once you have one's terms, enter them as [sale.…] with form = %q", w.form, w.form)
 }

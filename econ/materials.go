@@ -14,94 +14,138 @@ const wholePackSlack = 1e-9
 
 // reagents books what has to be bought of every reagent: the need less what
 // stands on the shelf, by the pack or pro rata.
-func (c *pricing) reagents(o *route.Outcome) {
-	for _, n := range needs(o, route.Reagent) {
-		pr := PlanReagent{Reagent: n.item, Name: words(n.item), Mass: n.mass(), Volume: n.volume}
-		r, ok := c.book.reagents[n.item]
-		if !ok {
-			c.noPrice("reagent."+n.item, `pack = "1 kg", price = "9.00"`)
-		} else {
-			c.reagent(n, r, &pr)
+func (c *pricing) reagents() {
+	for i := range c.bill.reagents {
+		place, r := &c.bill.layout.reagents[i], c.bill.reagents[i]
+		grams, litres := c.row[place.grams], c.row[place.litres]
+		if !(grams > 0 || litres > 0) {
+			continue
 		}
-		c.plan.Reagents = append(c.plan.Reagents, pr)
+		var cost Money
+		onHand := 0.0
+		if r == nil {
+			c.noPrice("reagent."+place.id, `pack = "1 kg", price = "9.00"`)
+		} else {
+			cost, onHand = c.reagent(i, r, grams, litres)
+		}
+		if c.recording() {
+			c.plan.Reagents = append(c.plan.Reagents, PlanReagent{
+				Reagent: place.id, Name: words(place.id), Mass: units.Mass(grams) * units.Gram, Volume: units.Volume(litres),
+				OnHand: onHand, Cost: cost,
+			})
+		}
 	}
 }
 
-func (c *pricing) reagent(n need, r Reagent, pr *PlanReagent) {
-	amount := n.mass().Kilograms()
+// reagent books one reagent and returns its cost and the share of the need that
+// stands on the shelf.
+func (c *pricing) reagent(i int, r *Reagent, grams, litres float64) (Money, float64) {
+	amount := grams / 1000
 	if r.Pack.Kind == units.VolumeKind {
-		amount = n.volume.Litres()
-		if !(amount > 0) && n.amount > 0 {
-			c.missing("prices", fmt.Sprintf("the price book sells %s by volume but the plan weighs it: give pack in [reagent.%s] by mass", words(n.item), n.item))
-			return
+		amount = litres
+		if !(amount > 0) {
+			c.missing("prices", func() string {
+				return fmt.Sprintf("the price book sells %s by volume but the plan weighs it: give pack in [reagent.%s] by mass", words(r.ID), r.ID)
+			})
+			return 0, 0
 		}
 	}
 	buy := math.Max(0, amount-r.OnHand.Amount)
-	if amount > 0 {
-		pr.OnHand = (amount - buy) / amount
+	cost, l := c.packs(onReagents, buy, &r.Pack, &r.Price)
+	if l != nil {
+		why := c.why.reagents[i]
+		if r.OnHand.Amount > 0 {
+			why.Reason = fmt.Sprintf("%s needed, %s on hand", units.Format(r.Pack.Kind, amount), r.OnHand.Text)
+		}
+		l.tellPacks(words(r.ID), c.bill.book.WholePacks, &r.Pack, why, &r.Price)
 	}
-	why := n.why
-	if r.OnHand.Amount > 0 {
-		why.Reason = fmt.Sprintf("%s needed, %s on hand", units.Format(r.Pack.Kind, amount), r.OnHand.Text)
+	if !(amount > 0) {
+		return cost, 0
 	}
-	pr.Cost = c.packs(Reagents, words(n.item), buy, r.Pack, r.Price, why).Amount
+	return cost, (amount - buy) / amount
 }
 
 // consumables books what is used up by the piece.
-func (c *pricing) consumables(o *route.Outcome) {
-	for _, n := range needs(o, route.Consumable) {
-		k, ok := c.book.consumables[n.item]
-		if !ok {
-			c.noPrice("consumable."+n.item, `pack = "100", price = "15.00"`)
-			continue
+func (c *pricing) consumables() {
+	for i, k := range c.bill.pieces {
+		place := &c.bill.layout.pieces[i]
+		pieces := c.row[place.at]
+		switch {
+		case !(pieces > 0):
+		case k == nil:
+			c.noPrice("consumable."+place.id, `pack = "100", price = "15.00"`)
+		default:
+			pack := Pack{Kind: units.CountKind, Amount: k.Pieces}
+			if _, l := c.packs(onConsumables, pieces, &pack, &k.Price); l != nil {
+				pack.Text = fmt.Sprintf("%g", k.Pieces)
+				l.tellPacks(words(place.id), c.bill.book.WholePacks, &pack, c.why.pieces[i], &k.Price)
+			}
 		}
-		pack := Pack{Kind: units.CountKind, Amount: k.Pieces, Text: fmt.Sprintf("%g", k.Pieces)}
-		c.packs(Consumables, words(n.item), n.amount, pack, k.Price, n.why)
 	}
 }
 
 // packs books the buying of an amount, in the base unit of the pack's kind:
 // amount / pack × price, with the number of packs rounded up where only whole
 // ones are bought.
-func (c *pricing) packs(category Category, item string, amount float64, pack Pack, p Price, why route.Why) *Line {
-	why.Formula = "cost = amount to buy / pack × price of a pack"
-	if c.book.WholePacks {
-		count := math.Ceil(amount/pack.Amount - wholePackSlack)
-		return c.add(category, item, count, "pack of "+pack.Text, p, p.At(c.v), why)
+func (c *pricing) packs(h heading, amount float64, pack *Pack, p *Price) (Money, *Line) {
+	if c.bill.book.WholePacks {
+		return c.add(h, math.Ceil(amount/pack.Amount-wholePackSlack), p.At(c.v), p)
 	}
+	return c.add(h, amount, p.At(c.v)/pack.Amount, p)
+}
+
+// tellPacks says what a line of packs is for.
+func (l *Line) tellPacks(item string, whole bool, pack *Pack, why route.Why, p *Price) {
+	why.Formula = "cost = amount to buy / pack × price of a pack"
 	unit := map[units.Kind]string{units.MassKind: "kg", units.VolumeKind: "L"}[pack.Kind]
-	if unit == "" {
+	switch {
+	case whole:
+		unit = "pack of " + pack.Text
+	case unit == "":
 		unit = "piece"
 	}
-	return c.add(category, item, amount, unit, p, p.At(c.v)/pack.Amount, why)
+	l.tell(item, unit, why, p)
 }
 
 // energy books electricity at the wall and gas burnt.
-func (c *pricing) energy(o *route.Outcome) {
-	c.power(total(o, route.Electricity), "electricity", c.book.electricity)
-	c.power(total(o, route.Fuel), "gas", c.book.gas)
+func (c *pricing) energy() {
+	c.power(atElectricity, "electricity", c.bill.book.electricity)
+	c.power(atFuel, "gas", c.bill.book.gas)
 }
 
-func (c *pricing) power(n need, name string, p *Price) {
+func (c *pricing) power(at int, name string, p *Price) {
 	switch {
-	case !(n.amount > 0):
+	case !(c.row[at] > 0):
 	case p == nil:
-		c.missing("prices", fmt.Sprintf("the price book has no price of %s: enter it under [energy] as %s = \"0.20 / kWh\"", name, name))
+		c.missing("prices", func() string {
+			return fmt.Sprintf("the price book has no price of %s: enter it under [energy] as %s = \"0.20 / kWh\"", name, name)
+		})
 	default:
-		n.why.Formula = "cost = energy × price"
-		c.perUnit(Energy, name, n.amount, *p, n.why)
+		if _, l := c.perUnit(onEnergy, c.row[at], p); l != nil {
+			why := c.why.electricity
+			if at == atFuel {
+				why = c.why.fuel
+			}
+			why.Formula = "cost = energy × price"
+			l.tell(name, p.Per, why, p)
+		}
 	}
 }
 
 // labour books the practitioner's own hands-on hours.
-func (c *pricing) labour(o *route.Outcome) {
-	n := total(o, route.HandsOn)
+func (c *pricing) labour() {
+	p := c.bill.book.labour
 	switch {
-	case !(n.amount > 0):
-	case c.book.labour == nil:
-		c.missing("prices", `the price book has no rate for your own hours: enter it under [labour] as rate = "20.00 / h" (0 is legal)`)
+	case !(c.row[atHandsOn] > 0):
+	case p == nil:
+		c.missing("prices", func() string {
+			return `the price book has no rate for your own hours: enter it under [labour] as rate = "20.00 / h" (0 is legal)`
+		})
 	default:
-		n.why.Formula = "cost = hands-on hours × rate"
-		c.perUnit(Labour, "own labour", n.amount, *c.book.labour, n.why)
+		if _, l := c.perUnit(onLabour, c.row[atHandsOn], p); l != nil {
+			why := c.why.handsOn
+			why.Formula = "cost = hands-on hours × rate"
+			l.tell("own labour", p.Per, why, p)
+		}
 	}
 }

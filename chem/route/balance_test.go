@@ -61,14 +61,28 @@ func jobOf(t testing.TB, name string, text []byte, bench Bench) (*Library, Job, 
 	}, figs
 }
 
-// explored carries the whole tree of a sample lot out.
+// exploration is a tree that several tests look at.
+type exploration struct {
+	Exploration
+	job Job
+}
+
+var explorations = map[string]exploration{}
+
+// explored carries the whole tree of a sample lot out, once for all tests: none
+// of them may change it.
 func explored(t testing.TB, name string, bench Bench) (Exploration, Job) {
 	t.Helper()
+	key := fmt.Sprint(name, bench)
+	if done, ok := explorations[key]; ok {
+		return done.Exploration, done.job
+	}
 	lib, job, _ := sampleJob(t, name, bench)
 	e, err := lib.Explore(context.Background(), job)
 	if err != nil {
 		t.Fatal(err)
 	}
+	explorations[key] = exploration{e, job}
 	return e, job
 }
 

@@ -12,11 +12,7 @@ import (
 // and prints how many there were.
 func TestExplore(t *testing.T) {
 	for _, name := range lot.SampleNames() {
-		lib, job, _ := sampleJob(t, name, roomy)
-		e, err := lib.Explore(context.Background(), job)
-		if err != nil {
-			t.Fatal(err)
-		}
+		e, _ := explored(t, name, roomy)
 		seen := map[string]bool{}
 		open := 0
 		for i := range e.Outcomes {

@@ -231,7 +231,7 @@ func (f firing) text() string {
 	switch {
 	case f.declared != "":
 		text += fmt.Sprintf(" The lot declares %q.", f.declared)
-	case f.here != "":
+	case f.here != "" && f.level.Severity != SeverityNote:
 		text += " Here: " + f.here + "."
 	}
 	if do := f.level.Do; do != "" {
@@ -300,15 +300,15 @@ func (j *Job) judge(s substance.Stream, at situation) (fired []firing, block *Bl
 	return fired, block
 }
 
-// close looks at what is left at an ending, stream by stream, and puts what it
-// finds on the outcome.
+// close looks at what is left at an ending, jar by jar, and puts what it finds
+// on the outcome. Slag, and what was lost on the way, stand in no jar.
 func (j *Job) close(out *Outcome, s *state, ending string) {
 	at := endingPlaces[ending]
 	if out.Blocked != nil || at == 0 {
 		return
 	}
 	for _, jar := range append(slices.Clone(s.kept), s.slots...) {
-		if jar.stream.Mass() <= 0 {
+		if jar.stream.Mass() <= 0 || jar.name == "slag" || jar.name == "lost" {
 			continue
 		}
 		fired, block := j.judge(jar.stream, at)

@@ -43,7 +43,8 @@ func (m measure) booked() bool { return m == ofDose || m == ofWarming || m == of
 // The unit says how the stream is measured: mol/L and g/L in its liquor, mol and
 // g in all of it, % as a share of all in it that is not water. A species counts
 // as itself, an element by its atoms in every form; "dissolved" and "solid"
-// before a name narrow it to a phase. Without liquor a concentration is 0.
+// before a name narrow it to a phase; "organic matter" is what a sugar and
+// ascorbic acid are and become. Without liquor a concentration is 0.
 type Condition struct {
 	Text    string
 	measure measure
@@ -98,12 +99,21 @@ func (c *Condition) parseWhat() error {
 		}
 		return nil
 	}
-	for _, term := range strings.Split(c.what, " + ") {
-		if err := c.addTerm(term); err != nil {
+	names := strings.Split(c.what, " + ")
+	if group, ok := speciesGroups[c.what]; ok {
+		names = group
+	}
+	for _, name := range names {
+		if err := c.addTerm(name); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// speciesGroups are names for several species at once.
+var speciesGroups = map[string][]string{
+	"organic matter": {"C6H12O6(aq)", "C12H22O11(aq)", "C6H11O7^-", "C6H12O7(aq)", "C6H8O6(aq)", "C6H6O6(aq)", "C6H12O6(s)", "C12H22O11(s)", "C6H8O6(s)"},
 }
 
 // addTerm adds a species or an element to what is measured.

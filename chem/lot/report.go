@@ -16,9 +16,14 @@ type Report struct {
 	Date         time.Time // zero if not stated
 	Metals       []MetalReport
 	Acid         AcidReport
-	Volume       units.Volume
+	Volume       units.Volume // of the liquid
 	VolumeSD     units.Volume
-	PH           float64
+	SolidVolume  units.Volume // of the solids alone, without pores: liquid and solids together fill the vessel to Volume + SolidVolume
+	// SettledVolume is the layer that the solids settle to, with the liquor
+	// between their grains, which is part of Volume.
+	SettledVolume, SettledVolumeSD units.Volume
+	Temperature                    units.Temperature
+	PH                             float64
 	Notes        []Note
 	Assumed      []input.Ref // figures of the lot that rest on a default or an assumption
 	Declared     []string
@@ -91,7 +96,11 @@ func (m *Model) Report(v input.Values) Report {
 	r := Report{
 		Title: m.lot.Title, Date: m.lot.Date, Declared: m.lot.Declared, Acknowledged: m.lot.Acknowledged,
 		Volume: inv.Volume, VolumeSD: units.Volume(d.sd(figureVolume)), PH: inv.PH,
+		Temperature: units.Temperature(v.At(m.lot.Vessel.Temperature)),
 	}
+	solids := m.bedOf(v, inv.Vessel, inv.Volume)
+	r.SolidVolume, r.SettledVolume = solids.own, solids.layer()
+	r.SettledVolumeSD = units.Volume(math.Hypot(d.sd(figureSettled), float64(solids.doubt())))
 	if m.lot.LotsPerYear != input.NoRef {
 		r.LotsPerYear = v.At(m.lot.LotsPerYear)
 	}
@@ -116,6 +125,7 @@ const (
 	figureMolar
 	figureAcidLeft
 	figureAcidFound
+	figureSettled
 	figuresOfLot
 )
 
@@ -147,7 +157,7 @@ func (m *Model) figures(v input.Values) []float64 {
 	st := m.settle(v)
 	inv := m.Inventory(v)
 	out := make([]float64, 0, m.metalAt(len(m.metals))+len(m.acid.statements))
-	out = append(out, st.volume, st.free, ratio(st.free, st.volume), st.acidLeft(), m.acidFound(st))
+	out = append(out, st.volume, st.free, ratio(st.free, st.volume), st.acidLeft(), m.acidFound(st), float64(m.bedOf(v, inv.Vessel, inv.Volume).layer()))
 	for k := range m.metals {
 		out = m.metalFigures(out, st, k, inv.Vessel)
 	}

@@ -11,7 +11,7 @@ var samples embed.FS
 
 // sampleNames are the built-in lots, the one that the program opens with first.
 var sampleNames = []string{
-	"nitrate-liquor", "chloride-settled", "copper-etchant", "chloride-sludge",
+	"sterling-parting", "nitrate-liquor", "chloride-settled", "copper-etchant", "chloride-sludge",
 	"silver-filings", "dirty-chloride", "solder-liquor", "plating-bath",
 }
 

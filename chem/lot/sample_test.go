@@ -79,6 +79,35 @@ func TestNitrateLiquor(t *testing.T) {
 	}
 }
 
+// By hand, with Ag 107.87, Cu 63.546 g/mol:
+//
+//	silver in      216 g × 92.5 %               = 199.80 g = 1.8522 mol
+//	  its doubt    √((0.5/216)² + (0.5/92.5)²)  = 0.588 %  → 1.175 g
+//	silver found   66.0 g/L × 3.0 L             = 198.0 g, √(4² + 3²) % → 9.90 g
+//	  mean         weights 1/1.175², 1/9.90²    = 0.9861 : 0.0139 → 199.775 g
+//	copper in      216 × 7.5 % + 62 × 99.9 %    = 16.200 + 61.938 = 78.138 g = 1.22963 mol
+//	acid in        15.142 mol/L × 0.430 L       = 6.511 mol
+//	acid used, NO  1.8522 × 4/3 + 1.2296 × 8/3  = 5.749 mol → 0.762 left
+//	acid by pH     10^-1.6 / 0.8 × 3.0 L        = 0.0942 mol
+func TestSterlingParting(t *testing.T) {
+	b := sample(t, "sterling-parting")
+	ag, cu := b.metal(t, "Ag"), b.metal(t, "Cu")
+	near(t, "silver, g", grams(ag.Contained), 199.775, 0.0005)
+	near(t, "its doubt, g", grams(ag.SD), 1.167, 0.02)
+	near(t, "silver settled, g", grams(ag.Solid), 0, 1e-9)
+	near(t, "sources, g", grams(ag.Estimates[0].Mass), 199.80, 0.0002)
+	near(t, "phases, g", grams(ag.Estimates[1].Mass), 198.0, 0.0002)
+	near(t, "weight of the sources", ag.Estimates[0].Weight, 0.9861, 0.001)
+	near(t, "copper, g", grams(cu.Contained), 78.138, 0.0002)
+	near(t, "copper ions, mol", b.mol("Cu^2+"), 1.22963, 0.0002)
+	near(t, "acid left at most, mol", b.report.Acid.HighMol, 0.762, 0.02)
+	near(t, "acid by pH, mol", b.report.Acid.Estimates[1].Mol, 0.0942, 0.002)
+	near(t, "nitrate, mol", b.mol("NO3^-"), b.mol("Ag^+")+2*b.mol("Cu^2+")+b.mol("H^+"), 1e-12)
+	if ag.Disagree || b.report.Acid.Disagree {
+		t.Errorf("statements of the sample disagree: %+v", b.report.Notes)
+	}
+}
+
 // By hand, with AgCl 143.32 g/mol:
 //
 //	silver in       260 g × 9.0 %                 = 23.40 g ± 2.08 g (0.8/9.0)

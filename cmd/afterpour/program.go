@@ -29,27 +29,6 @@ func newProgram(stdin io.Reader, stdout, stderr io.Writer) *program {
 	}
 }
 
-// exampleFirst is the layout of --help: what it does, then an example, then
-// the rest.
-const exampleFirst = `{{with (or .Long .Short)}}{{. | trimTrailingWhitespaces}}
-
-{{end}}{{if .HasExample}}Example:
-{{.Example}}
-
-{{end}}Usage:
-{{if .Runnable}}  {{.UseLine}}
-{{end}}{{if .HasAvailableSubCommands}}  {{.CommandPath}} COMMAND
-
-Commands:{{range .Commands}}{{if .IsAvailableCommand}}
-  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
-{{end}}{{if .HasAvailableLocalFlags}}
-Flags:
-{{.LocalFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
-{{end}}{{if .HasAvailableInheritedFlags}}
-Flags of every command:
-{{.InheritedFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
-{{end}}`
-
 // rootCommand is the program without a subcommand: the screen, or the standings.
 func (p *program) rootCommand() *cobra.Command {
 	var flags screenFlags
@@ -72,9 +51,7 @@ does. Without a lot file it uses its built-in sample lot.`,
 		RunE:          func(cmd *cobra.Command, args []string) error { return p.open(cmd, flags, args) },
 	}
 	flags.add(root)
-	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
-	root.SetHelpTemplate(exampleFirst)
-	root.SetUsageTemplate(exampleFirst)
+	explain(root)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.PersistentFlags().String("prices", "", "take prices from `FILE` (default: ./prices.toml, else that of the configuration folder, else the built-in one)")
 	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.workCommand())

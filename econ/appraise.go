@@ -32,7 +32,7 @@ func Appraise(ctx context.Context, req Request) (*Appraisal, error) {
 	}
 	a.standings(req.Book, v, req.Library.Treatments())
 	a.dates(req.Book, req.Today)
-	a.Notes = append(a.Notes, req.Book.notes...)
+	a.Notes = append(append(a.Notes, req.Book.notes...), route.Remarks(req.Lot)...)
 	return a, nil
 }
 
@@ -40,6 +40,7 @@ func Appraise(ctx context.Context, req Request) (*Appraisal, error) {
 func (a *Appraisal) price(ctx context.Context, req Request, model *lot.Model, v input.Values) error {
 	job := route.Job{
 		Inventory: model.Inventory(v), Values: v, Bench: req.Book.Bench(), Shelf: req.Book.Shelf(), Trace: true,
+		Declared: req.Lot.Declared, Acknowledged: req.Lot.Acknowledged,
 	}
 	found, err := req.Library.Explore(ctx, job)
 	if err != nil {

@@ -12,7 +12,7 @@ func TestPricesUsed(t *testing.T) {
 		req := request(t, name, text, DefaultBook())
 		a := appraised(t, req)
 		used := a.PricesUsed()
-		if len(used) < 5 || len(used) >= len(req.Book.prices) || !slices.IsSorted(used) {
+		if len(used) < 3 || len(used) >= len(req.Book.prices) || !slices.IsSorted(used) {
 			t.Errorf("%s: %d of %d prices are used", name, len(used), len(req.Book.prices))
 		}
 		for i := range a.Plans {

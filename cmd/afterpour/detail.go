@@ -19,6 +19,7 @@ func (p *page) detail(a *econ.Appraisal, plan *econ.PricedPlan) {
 		p.block(plan, 1)
 		return
 	}
+	p.odds(plan)
 	p.recovery(plan)
 	p.products(plan)
 	p.reagents(plan)
@@ -28,6 +29,15 @@ func (p *page) detail(a *econ.Appraisal, plan *econ.PricedPlan) {
 	for _, note := range plan.Notes {
 		p.text("  - ", "%s", note)
 	}
+}
+
+func (p *page) odds(plan *econ.PricedPlan) {
+	o := plan.Odds
+	if o == nil {
+		return
+	}
+	p.text("  odds   ", "of a gain %s, of being the best plan %s; net 10-50-90 %%: %s, %s, %s",
+		percent(o.PPositive), percent(o.PBest), money(o.P10), money(o.P50), money(o.P90))
 }
 
 func (p *page) recovery(plan *econ.PricedPlan) {

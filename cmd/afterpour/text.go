@@ -189,7 +189,7 @@ func listed(a *econ.Appraisal, all bool) []bool {
 
 func (p *page) plans(a *econ.Appraisal, all bool) {
 	p.heading(fmt.Sprintf("Plans by net value, in %s", a.Currency))
-	rows := [][]string{{"net", "gain", "no labour", "hands-on", "elapsed", "an hour"}}
+	rows := [][]string{{"net", "gain", "no labour", "hands-on", "elapsed", "an hour", oddsHeading(a)}}
 	var titles []string
 	hidden := 0
 	for i, show := range listed(a, all) {
@@ -201,19 +201,34 @@ func (p *page) plans(a *econ.Appraisal, all bool) {
 		titles = append(titles, fmt.Sprintf("%d\n%s", i+1, planTitle(plan)))
 		rows = append(rows, []string{
 			money(plan.Net), signed(plan.Gain), money(plan.NetWithoutLabour),
-			hours(plan.HandsOnH), hours(plan.ElapsedH), moneyOrDash(plan.PerHour),
+			hours(plan.HandsOnH), hours(plan.ElapsedH), moneyOrDash(plan.PerHour), oddsCell(plan),
 		})
 	}
 	if len(titles) == 0 {
 		p.text("  ", "none that can be carried out and priced")
 		return
 	}
-	p.interleave([]align{right, right, right, right, right, right}, rows, titles)
+	p.interleave([]align{right, right, right, right, right, right, right}, rows, titles)
 	if hidden > 0 {
 		p.text("  ", "more plans, each worth less than one of its kind above: %d. `rank --all` lists them.", hidden)
 	}
 	p.text("  ", "net: all receipts less all costs. gain: net less that of the best way to leave the lot as it is%s. "+
 		"no labour: net with your own hours at no cost. an hour: the same for each hands-on hour.", baselineNote(a))
+}
+
+// oddsHeading heads the column of odds, which is empty until odds are known.
+func oddsHeading(a *econ.Appraisal) string {
+	if a.Draws == 0 {
+		return ""
+	}
+	return "odds of gain"
+}
+
+func oddsCell(plan *econ.PricedPlan) string {
+	if plan.Odds == nil {
+		return ""
+	}
+	return percent(plan.Odds.PPositive)
 }
 
 func count(yes bool) int {

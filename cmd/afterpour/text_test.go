@@ -126,6 +126,23 @@ func TestStandingsTextIsClean(t *testing.T) {
 	}
 }
 
+// Once odds are known they stand beside each plan and in its detail.
+func TestStandingsTextWithOdds(t *testing.T) {
+	a := inventedAppraisal()
+	odds := 0.72
+	a.Draws, a.Verdict.PPositive = 10000, &odds
+	a.Plans[0].Odds = &econ.Odds{P10: 12, P50: 60, P90: 110, PPositive: 0.72, PBest: 0.4}
+	got, err := standingsText("strip.toml", "prices.toml", view{}, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"odds of gain", "72 %", "12.00, 60.00, 110.00", "best plan 40 %"} {
+		if !strings.Contains(strings.Join(strings.Fields(got), " "), want) {
+			t.Errorf("the text does not show %q:\n%s", want, got)
+		}
+	}
+}
+
 func TestSentence(t *testing.T) {
 	for text, want := range map[string]string{
 		"the best way":            "The best way.",

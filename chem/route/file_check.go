@@ -32,7 +32,7 @@ func (d *decoder) checkKind(t *input.Table, s *StepFile, kind stepKind) {
 	d.checkReagent(t, s)
 	for _, id := range s.Cautions {
 		if _, err := hazardByID(id); err != nil {
-			t.Problem("cautions", err.Error(), "an id of the hazard table")
+			t.Problem("cautions", plain(err), "an id of the hazard table")
 		}
 	}
 	for _, word := range slices.Sorted(maps.Keys(s.Words)) {
@@ -58,7 +58,7 @@ func (d *decoder) checkReagent(t *input.Table, s *StepFile) {
 		return
 	}
 	if _, err := reagentByID(s.Reagent); err != nil {
-		t.Problem("reagent", err.Error(), "an id of the reagent catalogue")
+		t.Problem("reagent", plain(err), "an id of the reagent catalogue")
 		return
 	}
 	all, err := stock()
@@ -68,7 +68,7 @@ func (d *decoder) checkReagent(t *input.Table, s *StepFile) {
 	g := all[s.Reagent]
 	if s.Kind == "fuse" {
 		if g, err = g.asSolid(); err != nil {
-			t.Problem("reagent", err.Error(), "a reagent that is a solid")
+			t.Problem("reagent", plain(err), "a reagent that is a solid")
 			return
 		}
 	}
@@ -88,7 +88,7 @@ func wrongWord(word, value string) (message, hint string) {
 	switch word {
 	case "ion":
 		if _, err := substance.Find(value); err != nil {
-			return err.Error(), `a species of the registry, such as "H^+"`
+			return plain(err), `a species of the registry, such as "H^+"`
 		}
 	case "metal":
 		if _, ok := ionOf[value]; !ok {

@@ -1,6 +1,8 @@
 package route
 
 import (
+	"errors"
+	"fmt"
 	"strings"
 
 	"afterpour/chem/input"
@@ -59,7 +61,7 @@ func (d *decoder) head(f *File, root *input.Table) {
 	for key, symbols := range map[string][]string{"takes": f.Takes, "brings": f.Brings} {
 		for _, symbol := range symbols {
 			if _, err := substance.ElementBySymbol(symbol); err != nil {
-				root.Problem(key, err.Error(), `a metal by its symbol, such as "Ag"`)
+				root.Problem(key, plain(err), `a metal by its symbol, such as "Ag"`)
 			}
 		}
 	}
@@ -79,7 +81,7 @@ func (d *decoder) species(t *input.Table, key string) []substance.SpeciesID {
 	for _, name := range names {
 		id, err := substance.Find(name)
 		if err != nil {
-			t.Problem(key, err.Error(), `species of the registry, such as "Ag^+" or "AgCl(s)"`)
+			t.Problem(key, plain(err), `species of the registry, such as "Ag^+" or "AgCl(s)"`)
 			continue
 		}
 		ids = append(ids, id)
@@ -113,9 +115,10 @@ func (d *decoder) step(t *input.Table) StepFile {
 		s.Out = []string{s.In}
 	}
 	kind, ok := kinds[s.Kind]
-	if !ok {
-		t.Problem("kind", "no step kind is called "+quote(s.Kind), "one of "+strings.Join(kindNames(), ", "))
-		t.Close()
+	if !ok { // which keys it may have depends on the kind
+		if s.Kind != "" {
+			t.Problem("kind", "no step kind is called "+quote(s.Kind), "one of "+strings.Join(kindNames(), ", "))
+		}
 		return s
 	}
 	d.parts(t, &s, kind)
@@ -172,7 +175,7 @@ func (d *decoder) reactions(t *input.Table, s *StepFile) {
 		if conditional {
 			_, dist, err := units.Parse(above, units.TemperatureKind)
 			if err != nil {
-				t.Problem("reaction", err.Error(), `"… above 250 degC"`)
+				t.Problem("reaction", plain(err), `"… above 250 degC"`)
 			}
 			if s.Kind != "calcine" {
 				t.Problem("reaction", "a reaction has a temperature only in a step of kind “calcine”", "leave “above …” out")
@@ -181,7 +184,7 @@ func (d *decoder) reactions(t *input.Table, s *StepFile) {
 		}
 		reaction, err := substance.ParseReaction(text)
 		if err != nil {
-			t.Problem("reaction", err.Error(), "a reaction balanced in every element and in charge")
+			t.Problem("reaction", plain(err), "a reaction balanced in every element and in charge")
 			continue
 		}
 		r.Reaction = reaction
@@ -202,6 +205,7 @@ func (d *decoder) quantity(t *input.Table, step, key string, kinds ...units.Kind
 	if strings.TrimSpace(q.Source) == "" {
 		inner.Problem("source", "every figure of a route says where it comes from", `a published source, "common practice" or "assumption" with its why`)
 	}
+	inner.Require("value", `value = "`+kinds[0].Example()+`"`)
 	fig, ok := inner.Figure("value", kinds...)
 	if !ok {
 		return q
@@ -238,6 +242,7 @@ func (d *decoder) span(t *input.Table, step, key string) Span {
 	if strings.TrimSpace(source) == "" {
 		inner.Problem("source", "every figure of a route says where it comes from", `"common practice", or a published source`)
 	}
+	inner.Require("value", `value = "10 min + 2 min/L"`)
 	text, ok := inner.String("value")
 	if !ok {
 		return s
@@ -245,7 +250,7 @@ func (d *decoder) span(t *input.Table, step, key string) Span {
 	for _, term := range strings.Split(text, " + ") {
 		kind, dist, err := units.Parse(term, units.HoursKind, units.HoursPerVolumeKind, units.HoursPerMassKind)
 		if err != nil {
-			inner.Problem("value", err.Error(), `a time such as "10 min + 2 min/L"`)
+			inner.Problem("value", plain(err), `a time such as "10 min + 2 min/L"`)
 			continue
 		}
 		fig := input.Figure{Kind: kind, Dist: dist, Text: term, Position: inner.Position("value")}
@@ -279,3 +284,24 @@ func optional(t *input.Table, key string, into *string) {
 }
 
 func quote(s string) string { return "“" + s + "”" }
+
+// plain says what is wrong without naming the package that found it.
+func plain(err error) string {
+	var parse *units.ParseError
+	if errors.As(err, &parse) {
+		return parse.Message
+	}
+	text := err.Error()
+	for _, prefix := range []string{"route: ", "substance: ", "units: "} {
+		text = strings.TrimPrefix(text, prefix)
+	}
+	return text
+}
+
+// nearest quotes a word, with the nearest of those known if one is near.
+func nearest(word string, known []string) string {
+	if near := input.Nearest(word, known); near != "" {
+		return fmt.Sprintf("%q; the nearest is %q", word, near)
+	}
+	return fmt.Sprintf("%q", word)
+}

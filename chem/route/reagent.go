@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"afterpour/chem/data"
-	"afterpour/chem/input"
 	"afterpour/chem/substance"
 	"afterpour/chem/units"
 )
@@ -47,7 +46,7 @@ func reagentByID(id string) (data.Reagent, error) {
 		}
 		known = append(known, row.ID)
 	}
-	return data.Reagent{}, fmt.Errorf("route: no reagent is called %q; the nearest is %q", id, input.Nearest(id, known))
+	return data.Reagent{}, fmt.Errorf("route: no reagent is called %s", nearest(id, known))
 }
 
 // hazardByID makes a caution of a row of the hazard table, for a step whose file

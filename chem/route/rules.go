@@ -120,7 +120,7 @@ func (r *Rule) describe(t *input.Table) {
 	}
 	h, err := hazardRow(r.ID)
 	if err != nil {
-		t.Problem("id", err.Error(), "a row of the hazard table, or a rule with name, effect and source")
+		t.Problem("id", plain(err), "a row of the hazard table, or a rule with name, effect and source")
 		return
 	}
 	r.Name, r.Effect, r.Source = h.Name, h.Effect, h.Cite()
@@ -145,13 +145,13 @@ func (r *Rule) decodeLevel(t *input.Table) Level {
 	for _, word := range l.At {
 		bit, err := situationOf(word)
 		if err != nil {
-			t.Problem("at", err.Error(), "one of "+strings.Join(situationNames(), ", "))
+			t.Problem("at", plain(err), "one of "+strings.Join(situationNames(), ", "))
 		}
 		l.at |= bit
 	}
 	for _, id := range l.Reagents {
 		if _, err := reagentByID(id); err != nil {
-			t.Problem("reagents", err.Error(), "ids of the reagent catalogue")
+			t.Problem("reagents", plain(err), "ids of the reagent catalogue")
 		}
 	}
 	if t.Has("when") {
@@ -159,7 +159,7 @@ func (r *Rule) decodeLevel(t *input.Table) Level {
 		for _, text := range texts {
 			c, err := parseCondition(text)
 			if err != nil {
-				t.Problem("when", err.Error(), `such as "H^+ above 3 mol/L" or "solid Zn + solid Fe above 1 g"`)
+				t.Problem("when", plain(err), `such as "H^+ above 3 mol/L" or "solid Zn + solid Fe above 1 g"`)
 			}
 			l.When = append(l.When, c)
 			l.after = l.after || c.measure.booked()
@@ -206,5 +206,5 @@ func hazardRow(id string) (data.Hazard, error) {
 		}
 		known = append(known, h.ID)
 	}
-	return data.Hazard{}, fmt.Errorf("route: no hazard is called %q; the nearest is %q", id, input.Nearest(id, known))
+	return data.Hazard{}, fmt.Errorf("route: no hazard is called %s", nearest(id, known))
 }

@@ -53,7 +53,7 @@ var situationNames = sync.OnceValue(func() []string {
 func situationOf(word string) (situation, error) {
 	i := slices.Index(situationNames(), word)
 	if i < 0 {
-		return 0, fmt.Errorf("no place is called %q; the nearest is %q", word, input.Nearest(word, situationNames()))
+		return 0, fmt.Errorf("no place is called %s", nearest(word, situationNames()))
 	}
 	return 1 << i, nil
 }

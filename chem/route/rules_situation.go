@@ -5,7 +5,6 @@ import (
 	"slices"
 	"sync"
 
-	"afterpour/chem/input"
 	"afterpour/chem/units"
 )
 

@@ -52,8 +52,11 @@ func (x moneyAxis) row(s signs, net econ.Money) line {
 	if x.based {
 		from = x.at(x.baseline)
 	}
-	sign, t := s.above, gain
-	if end < from {
+	sign, t := s.above, plain
+	switch base := econ.Money(x.baseline); {
+	case net > base:
+		t = gain
+	case net < base:
 		sign, t = s.below, loss
 	}
 	for i := min(end, from); i <= max(end, from); i++ {

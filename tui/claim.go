@@ -16,7 +16,7 @@ type claim struct {
 	value   string // as shown, with its unit
 	why     route.Why
 	inputs  []input.Ref // where they are not in why
-	priceID string      // of the price it was worked out with; "" for none
+	inputID string      // of one more, by its id: a price; "" for none
 	facts   []string    // what else is known of it
 }
 
@@ -52,7 +52,7 @@ func (l look) explain(c *claim, figures *input.Figures, width int) []line {
 // refs lists the inputs of a claim, each once.
 func (c *claim) refs(figures *input.Figures) []input.Ref {
 	refs := append(c.why.Inputs.Refs(), c.inputs...)
-	if ref, ok := figures.ByID(c.priceID); ok {
+	if ref, ok := figures.ByID(c.inputID); ok {
 		refs = append(refs, ref)
 	}
 	seen := map[input.Ref]bool{}

@@ -39,8 +39,8 @@ func poll(layer store.Layer, book, residue opened) tea.Cmd {
 // appraise judges the lot with the prices of a book.
 func appraise(ctx context.Context, w surroundings, g ground, name string, book []byte, as role, run int) tea.Cmd {
 	return func() tea.Msg {
-		a, rows, err := w.judge(ctx, w, g, name, book)
-		return appraisedMsg{role: as, run: run, appraisal: a, rows: rows, err: err}
+		result, err := w.judge(ctx, w, g, name, book)
+		return appraisedMsg{role: as, run: run, judged: result, err: err}
 	}
 }
 
@@ -56,15 +56,15 @@ func appraiseTyped(ctx context.Context, w surroundings, g ground, name string, b
 }
 
 // judge is the one way from a lot and a price book to figures.
-func judge(ctx context.Context, w surroundings, g ground, name string, book []byte) (*econ.Appraisal, []econ.Row, error) {
+func judge(ctx context.Context, w surroundings, g ground, name string, book []byte) (judged, error) {
 	figures := g.figures.Clone()
 	doc, err := input.Parse(name, book)
 	if err != nil {
-		return nil, nil, err
+		return judged{}, err
 	}
 	prices, err := econ.DecodeBook(doc, figures)
 	if err != nil {
-		return nil, nil, err
+		return judged{}, err
 	}
 	today := w.today()
 	a, err := econ.Appraise(ctx, econ.Request{
@@ -72,9 +72,13 @@ func judge(ctx context.Context, w surroundings, g ground, name string, book []by
 		Today: today, Seed: w.seed, Draws: w.draws,
 	})
 	if err != nil {
-		return nil, nil, err
+		return judged{}, err
 	}
-	return a, prices.Rows(today), nil
+	result := judged{appraisal: a, rows: prices.Rows(today)}
+	if m, err := g.lot.Model(figures); err == nil { // as Appraise made it
+		result.solids = m.Inventory(figures.Central()).Vessel.SolidVolume()
+	}
+	return result, nil
 }
 
 // saveBook saves the price book over the file that was read.

@@ -113,7 +113,7 @@ func (m model) saved(msg savedMsg) (model, tea.Cmd) {
 func (m model) savedStudy() model {
 	s := m.studies[asEdited]
 	if !m.log.dirty() && !s.pending && s.err == nil {
-		m.studies[asSaved].appraisal, m.studies[asSaved].rows = s.appraisal, s.rows
+		m.studies[asSaved].judged = s.judged
 	}
 	return m
 }

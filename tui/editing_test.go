@@ -288,7 +288,7 @@ func TestSaveFails(t *testing.T) {
 func TestStaleRun(t *testing.T) {
 	b := newBench(t, 100, 30, nil)
 	now := b.m.appraisal()
-	b.send(appraisedMsg{role: asEdited, run: b.m.studies[asEdited].run - 1, appraisal: testAppraisal()})
+	b.send(appraisedMsg{role: asEdited, run: b.m.studies[asEdited].run - 1, judged: judged{appraisal: testAppraisal()}})
 	if b.m.appraisal() != now {
 		t.Error("the result of an older run is shown")
 	}
@@ -312,4 +312,18 @@ func TestPaste(t *testing.T) {
 	if n := len(b.m.prices.field.input.Value()); n > fieldLimit {
 		t.Errorf("the field holds %d characters", n)
 	}
+}
+
+// TestKeysTogether: keys that arrive in one go are run one by one, in a field
+// as text.
+func TestKeysTogether(t *testing.T) {
+	b := newBench(t, 100, 30, nil)
+	b.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j 3")})
+	b.shows("[3 Abreast]")
+	if got := b.m.standings.chosen; len(got) != 1 || got[0] != "dispose" {
+		t.Errorf("chosen %v, want the second plan", got)
+	}
+	b.keys("5", "enter", "ctrl+u")
+	b.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("31 /")})
+	b.shows("31 /")
 }

@@ -9,6 +9,7 @@ import (
 	"afterpour/chem/lot"
 	"afterpour/chem/route"
 	"afterpour/chem/store"
+	"afterpour/chem/units"
 	"afterpour/econ"
 )
 
@@ -79,6 +80,13 @@ type surroundings struct {
 	judge judgement
 }
 
+// judged is a lot worked out with the prices of a book.
+type judged struct {
+	appraisal *econ.Appraisal
+	rows      []econ.Row
+	solids    units.Volume // in the vessel, without the liquor between the grains
+}
+
 // judgement works a lot out with the prices of a book. It is judge, save in
 // tests of the screen alone.
-type judgement func(ctx context.Context, w surroundings, g ground, name string, book []byte) (*econ.Appraisal, []econ.Row, error)
+type judgement func(ctx context.Context, w surroundings, g ground, name string, book []byte) (judged, error)

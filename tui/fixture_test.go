@@ -216,14 +216,14 @@ func testSteps() []route.StepRecord {
 
 // fakeJudge stands in for the chemistry: it prices the invented plans by the
 // silver price of the book, so that a dear silver turns their order.
-func fakeJudge(_ context.Context, w surroundings, _ ground, name string, data []byte) (*econ.Appraisal, []econ.Row, error) {
+func fakeJudge(_ context.Context, w surroundings, _ ground, name string, data []byte) (judged, error) {
 	doc, err := input.Parse(name, data)
 	if err != nil {
-		return nil, nil, err
+		return judged{}, err
 	}
 	book, err := econ.DecodeBook(doc, new(input.Figures))
 	if err != nil {
-		return nil, nil, err
+		return judged{}, err
 	}
 	a, rows := testAppraisal(), book.Rows(w.today())
 	for _, r := range rows {
@@ -234,7 +234,7 @@ func fakeJudge(_ context.Context, w surroundings, _ ground, name string, data []
 	}
 	econ.Rank(a.Plans)
 	a.Verdict.Plan, a.Verdict.Gain = a.Plans[0].ID, a.Plans[0].Gain
-	return a, rows, nil
+	return judged{a, rows, 7.3e-3}, nil
 }
 
 // bench is a model under test with its files.

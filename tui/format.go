@@ -12,15 +12,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// money writes an amount with two decimals; the minus zero that rounding can
-// make is written as zero.
-func money(m econ.Money) string {
-	text := strconv.FormatFloat(float64(m), 'f', 2, 64)
-	if text == "-0.00" {
-		return "0.00"
-	}
-	return text
-}
+// money writes an amount as every output of the program does.
+func money(m econ.Money) string { return m.Text() }
 
 // signed writes a difference of money: always with its sign.
 func signed(m econ.Money) string {
@@ -81,6 +74,16 @@ func counted(value float64) string {
 	return significant(value, 3)
 }
 
+// price writes what one of something costs: to four significant digits, but as
+// money is written where two decimals say it.
+func price(value float64) string {
+	text := significant(value, 4)
+	if whole, decimals, ok := strings.Cut(text, "."); ok && len(decimals) > 2 && strings.Trim(decimals[2:], "0") == "" {
+		return whole + "." + decimals[:2]
+	}
+	return text
+}
+
 // grams writes a mass in grams, without the unit, to three significant digits
 // and never finer than a milligram.
 func grams(m units.Mass) string {
@@ -139,9 +142,26 @@ func plural(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
-// wrap breaks a text at spaces into lines of at most width columns.
+// wrap breaks a text at spaces into lines of at most width columns, and a word
+// that is longer than that wherever it must be. A hyphen is no place to break:
+// it may be a minus.
 func wrap(text string, width int) []string {
-	return strings.Split(ansi.Wrap(text, max(1, width), ""), "\n")
+	width = max(1, width)
+	var lines []string
+	row := ""
+	for _, word := range strings.Fields(text) {
+		if row != "" && ansi.StringWidth(row)+1+ansi.StringWidth(word) <= width {
+			row += " " + word
+			continue
+		}
+		if row != "" {
+			lines = append(lines, row)
+		}
+		parts := strings.Split(ansi.Hardwrap(word, width, false), "\n")
+		lines = append(lines, parts[:len(parts)-1]...)
+		row = parts[len(parts)-1]
+	}
+	return append(lines, row)
 }
 
 // pad fills a text with spaces up to width columns, on the left or the right.

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"testing"
 
 	"afterpour/chem/units"
@@ -26,6 +27,10 @@ func TestFormats(t *testing.T) {
 		{"hours long", hours(109.2), "109"},
 		{"counted whole", counted(3), "3"},
 		{"counted", counted(29.05), "29.1"},
+		{"price", price(4), "4.00"},
+		{"price fine", price(5.078), "5.078"},
+		{"price small", price(0.2), "0.20"},
+		{"price large", price(964.5), "964.5"},
 		{"significant tiny", significant(0.0000949, 3), "9.49e-05"},
 		{"plural one", plural(1, "plan", "plans"), "1 plan"},
 		{"plural", plural(3, "plan", "plans"), "3 plans"},
@@ -34,6 +39,29 @@ func TestFormats(t *testing.T) {
 		if tt.got != tt.want {
 			t.Errorf("%s = %q, want %q", tt.call, tt.got, tt.want)
 		}
+	}
+}
+
+func TestWrap(t *testing.T) {
+	tests := map[string]struct {
+		text  string
+		width int
+		want  []string
+	}{
+		"minus stays":  {"dispose, -60.00 USD", 12, []string{"dispose,", "-60.00 USD"}},
+		"spaces":       {"  a   b ", 10, []string{"a b"}},
+		"long word":    {"ab chloride-oxide", 6, []string{"ab", "chlori", "de-oxi", "de"}},
+		"nothing":      {"", 5, []string{""}},
+		"no width":     {"ab", 0, []string{"a", "b"}},
+		"exactly":      {"abc def", 7, []string{"abc def"}},
+		"wide letters": {"漢漢漢", 4, []string{"漢漢", "漢"}},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			if got := wrap(tt.text, tt.width); !slices.Equal(got, tt.want) {
+				t.Errorf("wrap(%q, %d) = %q, want %q", tt.text, tt.width, got, tt.want)
+			}
+		})
 	}
 }
 

@@ -12,7 +12,7 @@ type keyMap struct {
 	Undo, Redo, Save, SaveAs, Help, Quit, Interrupt, Suspend key.Binding
 
 	// In the standings.
-	Open, Choose, ClearChoice key.Binding
+	Open, Choose, ClearChoice, All key.Binding
 	// Abreast.
 	OnlyDifferences key.Binding
 	// In a plan.
@@ -46,6 +46,7 @@ func newKeyMap() keyMap {
 
 		Open: bind("enter", "open the plan", "enter"), Choose: bind("space", "set abreast", " "),
 		ClearChoice:     bind("c", "clear the choice", "c"),
+		All:             bind("a", "all or the best of each kind", "a"),
 		OnlyDifferences: bind("d", "differences only", "d"),
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
 		Edit: bind("enter", "edit", "enter"), Renew: bind("t", "still valid today", "t"), OnlyUsed: bind("f", "only what counts here", "f"),
@@ -77,7 +78,7 @@ func (k keyMap) moving() []key.Binding {
 func (k keyMap) here(s screen) []key.Binding {
 	switch s {
 	case standingsScreen:
-		return []key.Binding{k.Open, k.Choose, k.ClearChoice}
+		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice}
 	case abreastScreen:
 		return []key.Binding{k.OnlyDifferences}
 	case planScreen:

@@ -2,17 +2,15 @@ package tui
 
 import (
 	"afterpour/chem/store"
-	"afterpour/econ"
 )
 
 // appraisedMsg brings the result of a run. One whose number is not the current
 // one of its role is dropped.
 type appraisedMsg struct {
-	role      role
-	run       int
-	appraisal *econ.Appraisal
-	rows      []econ.Row
-	err       error
+	role role
+	run  int
+	judged
+	err error
 }
 
 // tickedMsg says that it is time to look at the files again.

@@ -3,6 +3,7 @@ package tui
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"afterpour/econ"
 
@@ -37,12 +38,11 @@ const (
 // study is an appraisal in one role: the last that came, and the run that is
 // under way.
 type study struct {
-	run       int
-	cancel    context.CancelFunc
-	pending   bool
-	appraisal *econ.Appraisal
-	rows      []econ.Row
-	err       error
+	judged
+	run     int
+	cancel  context.CancelFunc
+	pending bool
+	err     error
 }
 
 // model is the whole state of the program. It is a value: Update returns a
@@ -113,7 +113,7 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
 	case tea.KeyMsg:
-		m, cmd = m.pressed(msg)
+		m, cmd = m.pressedAll(msg)
 	case appraisedMsg:
 		m = m.appraised(msg)
 	case tickedMsg:
@@ -137,6 +137,31 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, cmd
 	}
 	return m.lay(), cmd
+}
+
+// mostAtOnce is how many keys a fast hand or a slow line brings at once. More
+// are a pasted text, which is never run as keys.
+const mostAtOnce = 4
+
+// pressedAll takes keys that arrived together one by one.
+func (m model) pressedAll(msg tea.KeyMsg) (model, tea.Cmd) {
+	if msg.Type != tea.KeyRunes || msg.Paste || len(msg.Runes) < 2 || len(msg.Runes) > mostAtOnce {
+		return m.pressed(msg)
+	}
+	var cmds []tea.Cmd
+	for _, r := range msg.Runes {
+		one := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt}
+		if r == ' ' {
+			one.Type = tea.KeySpace
+		}
+		var cmd tea.Cmd
+		moved := m.moved
+		m, cmd = m.pressed(one)
+		m = m.lay()
+		m.moved = moved && m.moved
+		cmds = append(cmds, cmd)
+	}
+	return m, tea.Batch(cmds...)
 }
 
 // pressed gives a key to whoever it is for: first ctrl+c, then what lies on
@@ -239,6 +264,7 @@ func (m model) active() keyMap {
 	k.Open.SetEnabled(m.planHere() != nil)
 	k.Choose.SetEnabled(m.planHere() != nil && m.planHere().Priced())
 	k.ClearChoice.SetEnabled(len(m.standings.chosen) > 0)
+	k.All.SetEnabled(a != nil && (m.standings.all || slices.ContainsFunc(a.Plans, func(p econ.PricedPlan) bool { return !m.standings.lists(&p) })))
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.Edit.SetEnabled(m.priceHere() != nil)
@@ -298,7 +324,7 @@ func (m model) lay() model {
 	}
 	switch m.screen {
 	case residueScreen:
-		m.residue = m.residue.lay(m.look, a, m.width, m.bodyHeight())
+		m.residue = m.residue.lay(m.look, a, m.studies[asEdited].solids, m.width, m.bodyHeight())
 	case standingsScreen:
 		m.standings = m.standings.lay(m.look, a, m.width, m.bodyHeight())
 	case abreastScreen:
@@ -347,9 +373,9 @@ func (m model) appraised(msg appraisedMsg) model {
 	if msg.err != nil {
 		return m.notAppraised(msg)
 	}
-	s.appraisal, s.rows = msg.appraisal, msg.rows
+	s.judged = msg.judged
 	if msg.role == asEdited && !m.log.dirty() {
-		m.studies[asSaved] = study{run: m.studies[asSaved].run + 1, appraisal: msg.appraisal, rows: msg.rows}
+		m.studies[asSaved] = study{run: m.studies[asSaved].run + 1, judged: msg.judged}
 	}
 	if msg.role == asEdited {
 		m.standings = m.standings.keep(msg.appraisal)

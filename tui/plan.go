@@ -62,7 +62,7 @@ func (v planView) lay(l look, a *econ.Appraisal, width, height int) planView {
 	lines = append(lines, l.stepLines(p, room)...)
 	if p.Blocked == nil {
 		lines = append(lines, l.leavingLines(a, p, room)...)
-		lines = append(lines, l.moneyLines(a, p)...)
+		lines = append(lines, l.moneyLines(a, p, room)...)
 	}
 	lines = append(lines, l.cautionLines(p, room)...)
 	v.roll = v.roll.fill(lines)
@@ -71,20 +71,14 @@ func (v planView) lay(l look, a *econ.Appraisal, width, height int) planView {
 
 // planHead names the plan and gives the figures that decide.
 func (l look) planHead(a *econ.Appraisal, p *econ.PricedPlan, width int) []line {
-	rank, of := 0, 0
-	for i := range a.Plans {
-		if a.Plans[i].Priced() {
-			of++
-		}
-		if a.Plans[i].ID == p.ID {
-			rank = i + 1
-		}
-	}
-	place := fmt.Sprintf("plan %d of %d", rank, of)
+	place := fmt.Sprintf("plan %d of %d", placeOf(a, p), len(pricedIDs(a)))
 	if p.Blocked != nil {
 		place = "blocked"
 	}
 	lines := l.paragraph(strong, "", p.ID, width)
+	if p.Outcome != nil && len(p.Outcome.UserRoutes) > 0 {
+		lines = append(lines, text(warn, "! by routes of your own: "+strings.Join(p.Outcome.UserRoutes, ", ")))
+	}
 	if p.Blocked != nil {
 		return append(lines, text(warn, place), text(plain, ""))
 	}
@@ -107,7 +101,7 @@ func (l look) blockLines(p *econ.PricedPlan, width int) []line {
 	head := text(warn, "x ").with(strong, where)
 	head.part = true
 	lines := []line{head.at("block", nil)}
-	return append(lines, l.paragraph(plain, "  ", b.Reason+unreachable(b.Unreachable), width)...)
+	return append(lines, l.paragraph(plain, "  ", blockReason(b), width)...)
 }
 
 // productLines say what comes out: by metal and by product.
@@ -206,9 +200,20 @@ func (l look) oneStep(p *econ.PricedPlan, s *route.StepRecord, number, width int
 		lines = append(lines, l.paragraph(accent, "    = ", "done when "+s.Stop, width)...)
 	}
 	for _, c := range s.Cautions {
-		lines = append(lines, l.paragraph(warn, "    ! ", c.Text, width)...)
+		lines = append(lines, l.paragraph(warn, "    ! ", cautionText(c), width)...)
 	}
 	return append(lines, text(plain, ""))
+}
+
+// cautionText is a caution with its weight, where it is more than a caution.
+func cautionText(c route.Caution) string {
+	switch {
+	case c.Acknowledged:
+		return "acknowledged: " + c.Text
+	case c.Severity == route.SeverityStop || c.Severity == route.SeverityRefuse:
+		return c.Severity + ": " + c.Text
+	}
+	return c.Text
 }
 
 // entryOrder is the order in which the entries of a step are shown: what to
@@ -303,7 +308,15 @@ func (l look) leavingLines(a *econ.Appraisal, p *econ.PricedPlan, width int) []l
 		}
 		lines = append(lines, text(plain, fmt.Sprintf("%s of %s, %s %s", amount, w.Class, money(w.Cost), a.Currency)).at("waste "+w.Class, wasteClaim(p, w.Class, amount)))
 	}
-	return append(lines, text(plain, fmt.Sprintf("%s L in the vessel at the fullest", significant(p.LargestVolume.Litres(), 3))).at("vessel", nil))
+	if p.Outcome != nil {
+		for _, c := range p.Outcome.Closing {
+			lines = append(lines, l.paragraph(warn, "! ", cautionText(c), width)...)
+		}
+	}
+	if p.LargestVolume > 0 {
+		lines = append(lines, text(plain, fmt.Sprintf("%s L in the vessel at the fullest", significant(p.LargestVolume.Litres(), 3))).at("vessel", nil))
+	}
+	return lines
 }
 
 func wasteClaim(p *econ.PricedPlan, class, amount string) *claim {
@@ -324,7 +337,7 @@ func wasteClaim(p *econ.PricedPlan, class, amount string) *claim {
 }
 
 // moneyLines are all receipts and costs under their headings, and what is left.
-func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
+func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan, width int) []line {
 	t := table{sides: []side{left, decimal, left}, titles: []string{"", a.Currency, ""}}
 	var marks []func(line) line
 	for _, category := range econ.Categories {
@@ -335,7 +348,7 @@ func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
 		t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
 		marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
 		for i, n := range lines {
-			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, significant(n.Price, 4), n.PriceUnit)
+			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, price(n.Price), n.PriceUnit)
 			t.add(cell{plain, "  " + ansi.Truncate(n.Item, itemWidth, l.signs.more)}, cell{plain, money(n.Amount)}, cell{muted, terms})
 			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money ", category, i), lineClaim(a, n, terms)) })
 		}
@@ -346,6 +359,11 @@ func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan) []line {
 	lines := append(l.head("Money"), head)
 	for i, row := range rows {
 		lines = append(lines, marks[i](row))
+	}
+	for i, n := range p.Notes {
+		rows := l.paragraph(muted, "", n, width)
+		rows[0] = rows[0].at(fmt.Sprint("note", i), nil)
+		lines = append(lines, rows...)
 	}
 	return lines
 }
@@ -372,7 +390,7 @@ func categorySum(p *econ.PricedPlan, c econ.Category) string {
 }
 
 func lineClaim(a *econ.Appraisal, n *econ.Line, terms string) *claim {
-	c := &claim{label: string(n.Category) + ": " + n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, priceID: n.PriceID, facts: []string{terms}}
+	c := &claim{label: string(n.Category) + ": " + n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, inputID: n.PriceID, facts: []string{terms}}
 	if n.Fixed {
 		c.facts = append(c.facts, "the same for a lot of any size")
 	}
@@ -414,13 +432,9 @@ func (m model) planKey(k keyMap, msg tea.KeyMsg) model {
 	if direction == 0 || a == nil {
 		return m
 	}
-	shown := m.plan.shown(a)
-	for i := range a.Plans {
-		if &a.Plans[i] == shown {
-			next := (i + direction + len(a.Plans)) % len(a.Plans)
-			m.plan.id, m.plan.roll = a.Plans[next].ID, roll{}
-			break
-		}
-	}
+	listed := slices.DeleteFunc(pointers(a.Plans), func(p *econ.PricedPlan) bool { return !m.standings.lists(p) })
+	at := slices.Index(listed, m.plan.shown(a))
+	next := (max(at, 0) + direction + len(listed)) % len(listed)
+	m.plan.id, m.plan.roll = listed[next].ID, roll{}
 	return m
 }

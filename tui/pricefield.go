@@ -53,11 +53,12 @@ func problemText(err error) string {
 }
 
 // status says how a text that can be read is taken.
-func (f *priceField) status(l look) line {
-	if !f.candidate {
+func (f *priceField) status(l look, currency string) line {
+	read, err := f.row.Read(f.text(), currency)
+	if !f.candidate || err != nil {
 		return text(muted, f.row.Name+": type the price with its unit; esc leaves it as it was")
 	}
-	return text(muted, f.row.Name+"  ").with(plain, f.row.Text+" "+l.signs.arrow+" ").with(strong, f.text()).with(muted, "  enter accepts, esc leaves it as it was")
+	return text(muted, f.row.Name+"  ").with(plain, f.row.Text+" "+l.signs.arrow+" ").with(strong, read)
 }
 
 // typed is a key while a price is being typed. Only leaving the field and

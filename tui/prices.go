@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"afterpour/chem/units"
 	"afterpour/econ"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -49,11 +48,12 @@ func (m model) pricesView() pricesView {
 // lay sets the page out.
 func (v prices) lay(l look, w pricesView, width, height int) prices {
 	used := usedPrices(w.now)
+	currency := currencyOf(w.now)
 	saved := map[string]econ.Row{}
 	for _, r := range w.saved {
 		saved[r.Path] = r
 	}
-	t := table{sides: []side{left, left, left, left, left}, titles: []string{"  price", "in " + currencyOf(w.now), "", "of", ""}}
+	t := table{sides: []side{left, left, left, left, left}, titles: []string{"  price", "as typed", "in", "of", ""}}
 	var groups []string
 	var shown []econ.Row
 	for _, r := range w.rows {
@@ -64,7 +64,7 @@ func (v prices) lay(l look, w pricesView, width, height int) prices {
 			continue
 		}
 		shown, groups = append(shown, r), append(groups, r.Group)
-		t.add(v.priceCells(l, r, changed, before, width >= wordsFrom)...)
+		t.add(v.priceCells(l, r, currency, changed, before, width >= wordsFrom)...)
 	}
 	head, rows := t.lay()
 	v.top = []line{text(plain, strings.Repeat(" ", cursorWidth)).join(head)}
@@ -76,7 +76,7 @@ func (v prices) lay(l look, w pricesView, width, height int) prices {
 			heading.part = true
 			lines = append(lines, heading)
 		}
-		lines = append(lines, row.at(shown[i].Path, &claim{label: shown[i].Name, value: shown[i].Text, priceID: shown[i].ID}))
+		lines = append(lines, row.at(shown[i].Path, &claim{label: shown[i].Name, value: shown[i].Text, inputID: shown[i].ID}))
 	}
 	if len(lines) == 0 {
 		lines = []line{text(plain, "The price book holds no such price.").at("none", nil)}
@@ -89,16 +89,10 @@ func (v prices) lay(l look, w pricesView, width, height int) prices {
 // usedPrices are the prices that some plan was priced with.
 func usedPrices(a *econ.Appraisal) map[string]bool {
 	used := map[string]bool{}
-	if a == nil {
-		return used
-	}
-	for i := range a.Plans {
-		for j := range a.Plans[i].Lines {
-			used[a.Plans[i].Lines[j].PriceID] = true
+	if a != nil {
+		for _, id := range a.PricesUsed() {
+			used[id] = true
 		}
-	}
-	for i := range a.Metals {
-		used[a.Metals[i].PriceID] = true
 	}
 	return used
 }
@@ -108,11 +102,11 @@ const wordsFrom = 100
 
 // nameWidth bounds the names of prices, so that day and price stay in sight on
 // a narrow screen.
-const nameWidth = 32
+const nameWidth = 28
 
 // priceCells are the columns of one price. The sign before the name is what a
 // narrow screen has room for; a wide one says the same in words at the end.
-func (v prices) priceCells(l look, r econ.Row, changed bool, before econ.Row, words bool) []cell {
+func (v prices) priceCells(l look, r econ.Row, currency string, changed bool, before econ.Row, words bool) []cell {
 	value := cell{plain, r.Text}
 	if v.field != nil && v.field.row.Path == r.Path {
 		value = cell{accent, l.fieldLine(v.field.input, fieldWidth).String()}
@@ -127,7 +121,7 @@ func (v prices) priceCells(l look, r econ.Row, changed bool, before econ.Row, wo
 	if !words {
 		note = cell{}
 	}
-	return []cell{name, value, {muted, priceUnit(r)}, {muted, day(r.Date)}, note}
+	return []cell{name, value, {muted, r.Unit(currency)}, {muted, day(r.Date)}, note}
 }
 
 func staleText(r econ.Row) string { return fmt.Sprintf("stale: %d days old", r.AgeDays) }
@@ -150,17 +144,6 @@ func currencyOf(a *econ.Appraisal) string {
 	return a.Currency
 }
 
-// priceUnit is what a price is for, where its text does not say.
-func priceUnit(r econ.Row) string {
-	switch {
-	case r.Kind == units.Fraction:
-		return "of metal"
-	case r.Per != "":
-		return ""
-	}
-	return "each"
-}
-
 // footHeight is the number of rows below the list.
 const footHeight = 5
 
@@ -172,7 +155,7 @@ func (v prices) footLines(l look, w pricesView, width int) []line {
 		lines = append(lines, l.paragraph(warn, "! ", f.problem, width)...)
 		return append(lines, make([]line, footHeight)...)[:footHeight]
 	case f != nil:
-		lines = append(lines, f.status(l))
+		lines = append(lines, f.status(l, currencyOf(w.now)))
 	default:
 		lines = append(lines, v.hereLine(w))
 	}

@@ -20,7 +20,7 @@ type residue struct {
 
 // lay sets the page out: the vessel on the left, the facts beside it. Where
 // both do not fit side by side, the figures go first.
-func (r residue) lay(l look, a *econ.Appraisal, width, height int) residue {
+func (r residue) lay(l look, a *econ.Appraisal, solids units.Volume, width, height int) residue {
 	metals := metalTable(a)
 	beside := width - vesselWidth - vesselGap
 	if metals.width() > beside-cursorWidth {
@@ -28,7 +28,7 @@ func (r residue) lay(l look, a *econ.Appraisal, width, height int) residue {
 	}
 	r.vessel = nil
 	if metals.width() <= beside-cursorWidth {
-		r.vessel = l.drawVessel(&a.Report, height)
+		r.vessel = l.drawVessel(a.Report.Volume, solids, height)
 		width = beside
 	}
 	r.roll = r.roll.size(width, height)
@@ -110,7 +110,7 @@ func metalClaim(a *econ.Appraisal, m *econ.MetalWorth) *claim {
 	report := reportOf(a, m.Metal)
 	c := &claim{
 		label: m.Metal + " contained", value: gramsDoubt(m.Contained, m.SD) + " g",
-		inputs: report.Inputs, priceID: m.PriceID,
+		inputs: report.Inputs, inputID: m.PriceID,
 	}
 	c.why.Formula = report.Formula
 	for _, e := range report.Estimates {
@@ -205,15 +205,15 @@ func reaches(a *econ.Appraisal, metal string) []reach {
 func (l look) liquorLines(a *econ.Appraisal, width int) []line {
 	r, acid := &a.Report, &a.Report.Acid
 	lines := l.head("Liquor")
-	lines = append(lines, text(muted, "liquid     ").with(plain, doubt(r.Volume.Litres(), r.VolumeSD.Litres())+" L").
-		at("liquid", &claim{label: "liquid", value: doubt(r.Volume.Litres(), r.VolumeSD.Litres()) + " L"}))
-	name, amount := "free acid  ", acid.FreeMol
+	lines = append(lines, text(muted, pad("liquid", 13, false)).with(plain, doubt(r.Volume.Litres(), r.VolumeSD.Litres())+" L").
+		at("liquid", &claim{label: "liquid", value: doubt(r.Volume.Litres(), r.VolumeSD.Litres()) + " L", inputID: "lot/vessel.liquid"}))
+	name, amount := "free acid", acid.FreeMol
 	if amount < 0 {
 		name, amount = "alkali left", -amount
 	}
-	row := text(muted, name).with(plain, doubt(amount, acid.SD)+" mol").with(plain, "   "+doubt(float64(acid.Concentration), float64(acid.ConcentrationSD))+" mol/L")
+	row := text(muted, pad(name, 13, false)).with(plain, doubt(amount, acid.SD)+" mol").with(plain, "   "+doubt(float64(acid.Concentration), float64(acid.ConcentrationSD))+" mol/L")
 	lines = append(lines, row.at("acid", acidClaim(acid)))
-	lines = append(lines, text(muted, "pH         ").with(plain, significant(r.PH, 2)).at("pH", &claim{label: "pH", value: significant(r.PH, 2), inputs: acid.Inputs}))
+	lines = append(lines, text(muted, pad("pH", 13, false)).with(plain, significant(r.PH, 2)).at("pH", &claim{label: "pH", value: significant(r.PH, 2), inputs: acid.Inputs, inputID: "lot/vessel.ph"}))
 	if acid.HighMol > acid.LowMol {
 		lines = append(lines, l.paragraph(muted, "    ", fmt.Sprintf("from the sources alone %s to %s mol: whether the metal dissolved to nitrogen dioxide or to nitric oxide is not known",
 			significant(acid.LowMol, 3), significant(acid.HighMol, 3)), width)...)

@@ -42,6 +42,8 @@ type Options struct {
 	BookHome string // where a first price book is written if Book has no path: the file in the configuration folder; "" if there is none
 	StateDir string // folder for recovery files, made when needed; "" keeps none
 
+	Library *route.Library // the built-in routes if nil
+
 	Theme   Theme // Dark if ""
 	NoColor bool  // no colour, bold or reverse at all: NO_COLOR is set
 	ASCII   bool  // draw with ASCII characters alone
@@ -106,9 +108,12 @@ func newModel(ctx context.Context, o Options) (model, error) {
 		world:    surroundings{o.Layer, o.Today, o.Seed, o.Draws, judge},
 		bookHome: o.BookHome, screen: standingsScreen, before: standingsScreen,
 	}
-	library, err := route.Builtin()
-	if err != nil {
-		return m, err
+	library := o.Library
+	if library == nil {
+		var err error
+		if library, err = route.Builtin(); err != nil {
+			return m, err
+		}
 	}
 	var lotErr, bookErr error
 	if m.residueFile, lotErr = open(o.Layer, o.Lot); lotErr == nil {

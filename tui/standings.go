@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"afterpour/chem/route"
 	"afterpour/econ"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -19,6 +20,13 @@ type standings struct {
 	roll   roll
 	top    []line   // verdict and heads of the columns, always in sight
 	chosen []string // ids of the plans set abreast, by their letters
+	all    bool     // plans folded into a better one of their kind are listed too
+}
+
+// lists says whether a plan has a place on the page. Those that differ from a
+// better one only in what becomes of the rest are folded away unless chosen.
+func (s standings) lists(p *econ.PricedPlan) bool {
+	return s.all || p.FoldedInto == "" || len(p.Routes) == 0 || slices.Contains(s.chosen, p.ID)
 }
 
 // keep drops choices that are no plans any more.
@@ -72,11 +80,13 @@ func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
 	s.top = l.verdictLines(a, width, max(2, height/4))
 	room := max(1, width-cursorWidth)
 	axis := newMoneyAxis(a)
-	figures := planFigures(a)
+	shown := slices.DeleteFunc(pointers(a.Plans), func(p *econ.PricedPlan) bool { return !p.Priced() || !s.lists(p) })
+	figures := planFigures(a, shown)
 	// One line a plan where its id, cut if need be, and an axis of some size fit
 	// beside the figures; two lines where they do not.
-	name := min(longestID(a)+rankWidth, room-figures.width-leastAxis-4)
-	oneLine := name >= rankWidth+leastID
+	longest := longestID(shown) + rankWidth
+	name := min(longest, room-figures.width-leastAxis-4)
+	oneLine := name >= min(longest, rankWidth+leastID)
 	if oneLine {
 		axis.width = room - name - figures.width - 4
 	} else {
@@ -94,18 +104,13 @@ func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
 		l.legend(a, width))
 	s.roll = s.roll.size(width, height-len(s.top))
 	var lines []line
-	rank := 0
-	for i := range a.Plans {
-		p := &a.Plans[i]
-		if !p.Priced() {
-			continue
-		}
-		rank++
-		lines = append(lines, s.planLines(l, a, p, rank, name, oneLine, axis, figures.rows[rank-1])...)
+	for i, p := range shown {
+		lines = append(lines, s.planLines(l, a, p, name, oneLine, axis, figures.rows[i])...)
 	}
-	if rank == 0 {
+	if len(shown) == 0 {
 		lines = append(lines, text(plain, "No plan can be carried out and priced.").at("none", nil))
 	}
+	lines = append(lines, s.foldedLine(a, len(shown))...)
 	lines = append(lines, l.blockedLines(a, s.roll.room())...)
 	if s.roll.atFirst() { // whoever looks at the best plan goes on doing so
 		s.roll = s.roll.fill(lines).end(-1)
@@ -133,24 +138,41 @@ func (l line) join(other line) line {
 // before the id of a plan.
 const rankWidth = 8
 
-func longestID(a *econ.Appraisal) int {
+func longestID(plans []*econ.PricedPlan) int {
 	longest := 0
-	for i := range a.Plans {
-		if a.Plans[i].Priced() {
-			longest = max(longest, ansi.StringWidth(a.Plans[i].ID))
-		}
+	for _, p := range plans {
+		longest = max(longest, ansi.StringWidth(p.ID))
 	}
 	return longest
 }
 
+// foldedLine says how many plans are folded away.
+func (s standings) foldedLine(a *econ.Appraisal, shown int) []line {
+	priced := len(pricedIDs(a))
+	if shown == priced {
+		return nil
+	}
+	return []line{text(muted, fmt.Sprintf("        %s that only end otherwise than one above", plural(priced-shown, "more plan", "more plans")))}
+}
+
+// placeOf is a plan's place among all, as the command line counts it too.
+func placeOf(a *econ.Appraisal, p *econ.PricedPlan) int {
+	for i := range a.Plans {
+		if a.Plans[i].ID == p.ID {
+			return i + 1
+		}
+	}
+	return 0
+}
+
 // planLines is a plan: its letter, rank and id, its place on the money axis and
 // its figures.
-func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, rank, name int, oneLine bool, axis moneyAxis, figures line) []line {
+func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, name int, oneLine bool, axis moneyAxis, figures line) []line {
 	mark := " "
 	if p.ID == a.Verdict.Plan {
 		mark = "*"
 	}
-	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(rank), 3, true)).with(accent, " "+mark+" ")
+	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(placeOf(a, p)), 3, true)).with(accent, " "+mark+" ")
 	if !oneLine {
 		id := strings.Split(ansi.Wrap(p.ID, s.roll.room()-rankWidth, "+-"), "\n")
 		lines := []line{row.with(strong, id[0]).at(p.ID, nil)}
@@ -170,16 +192,12 @@ type planTable struct {
 	width int
 }
 
-func planFigures(a *econ.Appraisal) planTable {
+func planFigures(a *econ.Appraisal, plans []*econ.PricedPlan) planTable {
 	t := table{
 		sides:  []side{decimal, decimal, decimal, decimal, decimal, decimal},
-		titles: []string{"net " + a.Currency, "gain", "no labour", "hands h", "all h", "per h"},
+		titles: []string{"net " + a.Currency, "gain", "no labour", "hands h", "elapsed h", "per h"},
 	}
-	for i := range a.Plans {
-		p := &a.Plans[i]
-		if !p.Priced() {
-			continue
-		}
+	for _, p := range plans {
 		t.add(cell{strong, money(p.Net)}, cell{moneyTone(p.Gain), signed(p.Gain)}, cell{plain, money(p.NetWithoutLabour)},
 			cell{plain, hours(p.HandsOnH)}, cell{plain, hours(p.ElapsedH)}, cell{plain, moneyOrNone(p.PerHour)})
 	}
@@ -189,7 +207,7 @@ func planFigures(a *econ.Appraisal) planTable {
 
 // verdictLines say what to do and why, in at most so many lines of reason.
 func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
-	lines := l.paragraph(strong, "", headline(a), width)
+	lines := l.paragraph(strong, "", a.Headline()+".", width)
 	why := l.paragraph(plain, "", a.Verdict.Why, width)
 	if len(why) > most {
 		why = why[:most]
@@ -202,20 +220,20 @@ func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
 	return append(lines, text(plain, ""))
 }
 
-// headline is the verdict in a sentence.
-func headline(a *econ.Appraisal) string { return "Verdict: " + advice(a) + "." }
-
-// advice is what to do and what it brings: the figure before the plan, whose id
-// may be long.
+// advice is the headline for where there is one row: the figure before the plan,
+// whose id may be long.
 func advice(a *econ.Appraisal) string {
 	v := a.Verdict
-	if v.Action == econ.WorkUp {
+	p := planByID(a, v.Plan)
+	switch {
+	case v.PoolLots > 0:
+		return fmt.Sprintf("%s %s, then %s", v.Action, plural(v.PoolLots, "like lot", "like lots"), v.Plan)
+	case p == nil || !p.Priced():
+		return v.Action
+	case len(p.Routes) > 0:
 		return fmt.Sprintf("%s, gain %s %s, by %s", v.Action, signed(v.Gain), a.Currency, v.Plan)
 	}
-	if p := planByID(a, v.Plan); p != nil && p.Priced() {
-		return fmt.Sprintf("%s, net %s %s", v.Action, money(p.Net), a.Currency)
-	}
-	return v.Action
+	return fmt.Sprintf("%s, net %s %s", v.Action, money(p.Net), a.Currency)
 }
 
 // legend explains the signs of the page.
@@ -245,9 +263,18 @@ func (l look) blockedLines(a *econ.Appraisal, width int) []line {
 		rows := l.paragraph(strong, "x ", fmt.Sprintf("%s (%s)", where, plural(len(g.plans), "plan", "plans")), width)
 		rows[0] = rows[0].at(p.ID, nil)
 		lines = append(lines, rows...)
-		lines = append(lines, l.paragraph(plain, "  ", p.Blocked.Reason+unreachable(p.Blocked.Unreachable), width)...)
+		lines = append(lines, l.paragraph(plain, "  ", blockReason(p.Blocked), width)...)
 	}
 	return lines
+}
+
+// blockReason says why a plan is blocked, and what of it the user can lift.
+func blockReason(b *route.Block) string {
+	reason := b.Reason + unreachable(b.Unreachable)
+	if b.Rule != "" && b.Severity == route.SeverityStop {
+		reason += fmt.Sprintf(" [whoever has read this and goes on writes acknowledged = [%q] into the lot]", b.Rule)
+	}
+	return reason
 }
 
 // blockedGroup is the plans that are blocked at the same step for one reason.
@@ -281,8 +308,8 @@ func blockedGroups(a *econ.Appraisal) []blockedGroup {
 		}
 		g := &groups[at]
 		g.plans = append(g.plans, p)
-		if route := blockedAt(p); !slices.Contains(g.routes, route) {
-			g.routes = append(g.routes, route)
+		if at := blockedAt(p); !slices.Contains(g.routes, at) {
+			g.routes = append(g.routes, at)
 		}
 	}
 	return groups
@@ -332,6 +359,8 @@ func (m model) standingsKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd) {
 		if m.standings, ok = m.standings.choose(m.planHere().ID); !ok {
 			m.notice = notice{warn, "Four plans are set abreast already: take one back first."}
 		}
+	case key.Matches(msg, k.All):
+		m.standings.all = !m.standings.all
 	case key.Matches(msg, k.ClearChoice):
 		m.standings.chosen = nil
 	}

@@ -105,6 +105,7 @@ func (s *session) text() string { return ansi.Strip(s.screen.Render()) }
 func (s *session) until(texts ...string) string {
 	s.t.Helper()
 	deadline := time.Now().Add(30 * time.Second)
+	previous := ""
 	for {
 		view := s.text()
 		missing := ""
@@ -113,8 +114,12 @@ func (s *session) until(texts ...string) string {
 				missing = want
 			}
 		}
-		if missing == "" {
+		if missing == "" && view == previous { // painted to its end
 			return view
+		}
+		previous = view
+		if len(s.ended) > 0 {
+			s.t.Fatalf("waited for %q, but the program ended; the screen shows\n%s", missing, view)
 		}
 		if time.Now().After(deadline) {
 			s.t.Fatalf("waited for %q, the screen shows\n%s", missing, view)
@@ -162,7 +167,7 @@ func (s *session) restored() {
 // standingsJSON is what the command line says of the same lot and prices.
 type standingsJSON struct {
 	Verdict struct {
-		Action, Plan string
+		Action, Plan, Why string
 	}
 	Plans []struct {
 		ID        string
@@ -208,8 +213,8 @@ func (s *session) showsStandings(view string, want standingsJSON) {
 	if seen < 3 {
 		s.t.Errorf("only %d plans could be compared on\n%s", seen, view)
 	}
-	if !strings.Contains(view, "Verdict: "+want.Verdict.Action) {
-		s.t.Errorf("the verdict is %q, the screen shows\n%s", want.Verdict.Action, view)
+	if !strings.Contains(strings.Join(strings.Fields(view), " "), want.Verdict.Why) {
+		s.t.Errorf("the verdict is %q, the screen shows\n%s", want.Verdict.Why, view)
 	}
 }
 
@@ -223,7 +228,7 @@ func TestSession(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := run(t, dir, 130, 40, []string{"lot.toml"})
-	view := s.until("Verdict:", "1 *")
+	view := s.until("1 *", "net USD")
 	s.showsStandings(view, s.rank())
 
 	s.write("5")
@@ -231,11 +236,11 @@ func TestSession(t *testing.T) {
 	s.write("\r")
 	s.write("\x15")
 	s.write("400.00 / ozt")
-	s.until("30.00 / ozt → 400.00 / ozt", "now      work up", "changed,")
+	s.until("30.00 / ozt → 400.00 USD / ozt", "now      work up", "changed,")
 	s.write("\r")
 	s.until("* 1 not saved", "was 30.00 / ozt")
 	s.write("2")
-	view = s.until("[2 Standings]", "Verdict: work up")
+	view = s.until("[2 Standings]", "Work it up by")
 	s.write("\r")
 	s.until("[4 Plan]", "plan 1 of", "Steps")
 	s.write("\x1b")
@@ -284,12 +289,12 @@ func differsOnly(t *testing.T, before, after string) {
 // offered at the next start.
 func TestSessionEnds(t *testing.T) {
 	edit := func(s *session) {
-		s.until("Verdict:")
+		s.until("net USD")
 		s.write("5")
 		s.until("[5 Prices]")
 		s.write("\r\x15")
 		s.write("400.00 / ozt")
-		s.until("→ 400.00 / ozt")
+		s.until("→ 400.00 USD / ozt")
 		s.write("\r")
 		s.until("* 1 not saved")
 	}
@@ -333,7 +338,7 @@ func TestSessionEnds(t *testing.T) {
 // modes is written; with a locale without UTF-8, nothing but ASCII.
 func TestSessionWithoutColour(t *testing.T) {
 	s := run(t, terminalDir(t), 80, 24, []string{"lot.toml"}, "NO_COLOR=1", "LC_ALL=C")
-	view := s.until("Verdict:", "> ")
+	view := s.until("net USD", "> ")
 	for _, r := range view {
 		if r > 126 {
 			t.Errorf("%q on a terminal without UTF-8", r)
@@ -355,7 +360,7 @@ func TestFirstFrame(t *testing.T) {
 	s := run(t, terminalDir(t), 80, 24, []string{"lot.toml"})
 	s.until("[2 Standings]")
 	t.Logf("first frame after %v", time.Since(start).Round(time.Millisecond))
-	s.until("Verdict:")
+	s.until("net USD")
 	t.Logf("figures after %v", time.Since(start).Round(time.Millisecond))
 	s.write("q")
 	if code := s.exit(); code != 0 {

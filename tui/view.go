@@ -214,7 +214,7 @@ func (m model) messageRow() string {
 		row = text(muted, m.standings.roll.current().key)
 	case m.screen == pricesScreen:
 	default:
-		row = text(muted, headline(a))
+		row = text(muted, "verdict  ").with(muted, advice(a))
 	}
 	return m.look.draw(row, m.width, false)
 }

@@ -32,10 +32,11 @@ func DecodeFile(doc *input.Document, figs *input.Figures) (*File, error) {
 
 // head reads the keys above the steps.
 func (d *decoder) head(f *File, root *input.Table) {
-	for key, into := range map[string]*bool{"treatment": &f.Treatment, "prepares": &f.Prepares} {
-		if root.Has(key) {
-			*into, _ = root.Bool(key)
-		}
+	if root.Has("treatment") {
+		f.Treatment, _ = root.Bool("treatment")
+	}
+	if root.Has("prepares") {
+		f.Prepares, _ = root.Bool("prepares")
 	}
 	require(root, "id", "title")
 	if !f.Treatment {
@@ -58,11 +59,15 @@ func (d *decoder) head(f *File, root *input.Table) {
 	if root.Has("anions") {
 		f.anions = d.species(root, "anions")
 	}
-	for key, symbols := range map[string][]string{"takes": f.Takes, "brings": f.Brings} {
-		for _, symbol := range symbols {
-			if _, err := substance.ElementBySymbol(symbol); err != nil {
-				root.Problem(key, plain(err), `a metal by its symbol, such as "Ag"`)
-			}
+	metals(root, "takes", f.Takes)
+	metals(root, "brings", f.Brings)
+}
+
+// metals notes symbols that are none.
+func metals(root *input.Table, key string, symbols []string) {
+	for _, symbol := range symbols {
+		if _, err := substance.ElementBySymbol(symbol); err != nil {
+			root.Problem(key, plain(err), `a metal by its symbol, such as "Ag"`)
 		}
 	}
 }

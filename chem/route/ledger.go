@@ -86,7 +86,8 @@ type Caution struct {
 	Severity     string // SeverityCaution, SeverityStop or SeverityRefuse
 	Text         string
 	Source       string
-	Acknowledged bool // a stop that the lot acknowledges: the plan goes on
+	Acknowledged bool   // a stop that the lot acknowledges: the plan goes on
+	Brief        string // Text without what was measured, for a sheet
 }
 
 // StepRecord is what one bench step did to the vessel and what it took.
@@ -104,6 +105,7 @@ type StepRecord struct {
 	Out      []string  // streams that it gives
 	How      string    // the route file's `by`: "air", "lift", …; of a cell its anode
 	Reagent  string    // id of the step's reagent
+	Said     []string  // the route file's note, and rules that are only said
 	Settings []Setting // at which it was run
 	Before   Portion   // what stood in In at the beginning
 	After    []Portion // what stands in Out, and in In, at the end

@@ -96,6 +96,13 @@ func (r *run) set(name string, kind units.Kind, value float64) {
 	r.rec.Settings = append(r.rec.Settings, Setting{name, kind, value})
 }
 
+// say keeps a remark that the bench sheet gives word for word.
+func (r *run) say(text string) {
+	if r.job.Record {
+		r.rec.Said = append(r.rec.Said, text)
+	}
+}
+
 // recordBefore notes what stands in the step's vessel at its beginning.
 func (r *run) recordBefore() {
 	if r.job.Record {

@@ -204,6 +204,7 @@ func (r *run) caution(f firing) {
 	r.said |= bit
 	if f.level.Severity == SeverityNote {
 		r.note("%s", f.text())
+		r.say(f.brief())
 		return
 	}
 	c := r.job.cautionOf(f)
@@ -213,7 +214,7 @@ func (r *run) caution(f firing) {
 
 func (j *Job) cautionOf(f firing) Caution {
 	return Caution{
-		ID: f.rule.ID, Severity: f.level.Severity, Text: f.text(), Source: f.rule.Source + "; threshold: " + f.level.basis(),
+		ID: f.rule.ID, Severity: f.level.Severity, Text: f.text(), Brief: f.brief(), Source: f.rule.Source + "; threshold: " + f.level.basis(),
 		Acknowledged: f.level.Severity == SeverityStop && j.orders.acknowledged[f.rule.index],
 	}
 }
@@ -234,13 +235,22 @@ func (f firing) text() string {
 	case f.here != "" && f.level.Severity != SeverityNote:
 		text += " Here: " + f.here + "."
 	}
-	if do := f.level.Do; do != "" {
-		return text + " " + do
+	return text + f.do()
+}
+
+// brief says what can happen and what to do, without what was found.
+func (f firing) brief() string {
+	return f.rule.Name + ": " + f.rule.Effect + f.do()
+}
+
+func (f firing) do() string {
+	switch {
+	case f.level.Do != "":
+		return " " + f.level.Do
+	case f.rule.Do != "":
+		return " " + f.rule.Do
 	}
-	if f.rule.Do != "" {
-		text += " " + f.rule.Do
-	}
-	return text
+	return ""
 }
 
 // block says why the plan waits, or is not worked up at all.

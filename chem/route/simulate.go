@@ -223,6 +223,7 @@ func (r *run) runStep(s *StepFile) *Block {
 	r.basis, r.heatH, r.batches = nil, 0, 1
 	if s.Note != "" {
 		r.note("%s", s.Note)
+		r.say(s.Note)
 	}
 	for _, id := range s.Cautions {
 		if c, err := hazardByID(id); err == nil {

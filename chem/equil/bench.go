@@ -3,7 +3,6 @@ package equil
 import (
 	_ "embed"
 	"fmt"
-	"slices"
 	"sync"
 
 	"github.com/BurntSushi/toml"
@@ -20,7 +19,6 @@ type bench struct {
 	Forms  []benchForm  `toml:"form"`
 	Ions   []benchIon   `toml:"ion"`
 	Solids []benchSolid `toml:"solid"`
-	Gas    benchGas     `toml:"carbon_dioxide"`
 
 	hydrogen, hydroxide, water substance.SpeciesID
 	waterKg                    float64               // kg in a mol of water
@@ -28,8 +26,6 @@ type bench struct {
 	dissolved                  []substance.SpeciesID // what may be a stranger: aqueous, not hydrogen ion or hydroxide
 	charge                     []float64             // of each species
 	aside                      []string              // what is said of each species that takes no part
-	carbonate                  int                   // row of Ions
-	carbonic                   int                   // row of Forms
 }
 
 type benchForm struct {
@@ -53,20 +49,12 @@ type benchIon struct {
 type benchSolid struct {
 	Name  string `toml:"name"`
 	Text  string `toml:"reaction"`
-	Forms bool   `toml:"forms"`
+	Forms bool   `toml:"forms"` // comes down within hours at the bench
+	Gas   bool   `toml:"gas"`   // leaves, and does not come back
 
 	id       substance.SpeciesID
 	reaction substance.Reaction
 	ions     uint32 // rows of Ions that it dissolves to
-}
-
-type benchGas struct {
-	Text     string  `toml:"reaction"`
-	LogK     float64 `toml:"log_k"`
-	Enthalpy float64 `toml:"enthalpy"`
-	Source   string  `toml:"source"`
-
-	reaction substance.Reaction
 }
 
 var loadBench = sync.OnceValues(func() (*bench, error) {
@@ -108,7 +96,6 @@ func (b *bench) resolve() (err error) {
 	for i := range b.Solids {
 		b.Solids[i].reaction = parse(b.Solids[i].Text)
 	}
-	b.Gas.reaction = parse(b.Gas.Text)
 	if err != nil {
 		return err
 	}
@@ -116,7 +103,7 @@ func (b *bench) resolve() (err error) {
 		return fmt.Errorf("too many rows for a selection")
 	}
 	b.index()
-	return b.findCarbonate()
+	return nil
 }
 
 // index makes the tables that a search runs over.
@@ -154,15 +141,6 @@ func (b *bench) ionsOf(r substance.Reaction) (rows uint32) {
 		}
 	}
 	return rows
-}
-
-func (b *bench) findCarbonate() error {
-	b.carbonate = slices.IndexFunc(b.Ions, func(i benchIon) bool { return i.Component == "CO3" })
-	b.carbonic = slices.IndexFunc(b.Forms, func(f benchForm) bool { return f.Returns == "H2CO3" })
-	if b.carbonate < 0 || b.carbonic < 0 || b.Gas.Source == "" {
-		return fmt.Errorf("carbonate or carbon dioxide is missing")
-	}
-	return nil
 }
 
 // run takes a reaction on by an extent in mol; a negative extent runs it back.

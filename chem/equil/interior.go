@@ -64,7 +64,7 @@ func (s *Solver) bracket(st Status) Status {
 		if round < 4 {
 			continue
 		}
-		polished := s.newton(coldSteps / 2)
+		polished := s.newton(2*coldSteps, round%2 == 0)
 		st.Iterations += polished.Iterations
 		st.Residual, st.Converged = polished.Residual, polished.Converged
 		if st.Converged || high-low < 1e-13 {

@@ -15,7 +15,7 @@ import (
 // oxides with acid, silver chloride, hydroxides from the most to the least
 // insoluble, hydroxides by way of carbonate, and ammonium with what alkali is
 // left. Lead chloride and lead sulfate come down only above their solubility,
-// and go back into solution below it.
+// and go back into solution below it or turn into hydroxide in alkali.
 //
 // It leaves out complexes, amphoteric metals going back into strong alkali, and
 // the turning of silver chloride into oxide or back: a route states that as a
@@ -50,11 +50,14 @@ var limitingOrder = []string{
 	"Fe(OH)3(s) + 3 H^+ -> Fe^3+ + 3 H2O(l)",
 
 	"Ag^+ + Cl^- -> AgCl(s)",
+	"PbCl2(s) + 2 Ag^+ -> 2 AgCl(s) + Pb^2+",
 
 	"OH^- + HCO3^- -> CO3^2- + H2O(l)",
 	"Fe^3+ + 3 OH^- -> Fe(OH)3(s)",
 	"Cu^2+ + 2 OH^- -> Cu(OH)2(s)",
 	"Pb^2+ + 2 OH^- -> Pb(OH)2(s)",
+	"PbCl2(s) + 2 OH^- -> Pb(OH)2(s) + 2 Cl^-",
+	"PbSO4(s) + 2 OH^- -> Pb(OH)2(s) + SO4^2-",
 	"Zn^2+ + 2 OH^- -> Zn(OH)2(s)",
 	"Ni^2+ + 2 OH^- -> Ni(OH)2(s)",
 	"2 Ag^+ + 2 OH^- -> Ag2O(s) + H2O(l)",
@@ -64,12 +67,16 @@ var limitingOrder = []string{
 	"2 Fe^3+ + 3 CO3^2- + 3 H2O(l) -> 2 Fe(OH)3(s) + 3 CO2(g)",
 	"Cu^2+ + CO3^2- + H2O(l) -> Cu(OH)2(s) + CO2(g)",
 	"Pb^2+ + CO3^2- + H2O(l) -> Pb(OH)2(s) + CO2(g)",
+	"PbCl2(s) + CO3^2- + H2O(l) -> Pb(OH)2(s) + 2 Cl^- + CO2(g)",
+	"PbSO4(s) + CO3^2- + H2O(l) -> Pb(OH)2(s) + SO4^2- + CO2(g)",
 	"Zn^2+ + CO3^2- + H2O(l) -> Zn(OH)2(s) + CO2(g)",
 	"Ni^2+ + CO3^2- + H2O(l) -> Ni(OH)2(s) + CO2(g)",
 	"2 Ag^+ + CO3^2- -> Ag2O(s) + CO2(g)",
 	"Fe^3+ + 3 HCO3^- -> Fe(OH)3(s) + 3 CO2(g)",
 	"Cu^2+ + 2 HCO3^- -> Cu(OH)2(s) + 2 CO2(g)",
 	"Pb^2+ + 2 HCO3^- -> Pb(OH)2(s) + 2 CO2(g)",
+	"PbCl2(s) + 2 HCO3^- -> Pb(OH)2(s) + 2 Cl^- + 2 CO2(g)",
+	"PbSO4(s) + 2 HCO3^- -> Pb(OH)2(s) + SO4^2- + 2 CO2(g)",
 	"Zn^2+ + 2 HCO3^- -> Zn(OH)2(s) + 2 CO2(g)",
 	"Ni^2+ + 2 HCO3^- -> Ni(OH)2(s) + 2 CO2(g)",
 
@@ -101,24 +108,28 @@ func (Limiting) Equilibrate(s *substance.Stream) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	for _, st := range stages {
-		runToLimit(s.Mol, st.reaction)
-	}
 	outcome := Outcome{
 		Method:    "limiting reactions",
 		Converged: true,
 		Sources:   []string{"stoichiometry"},
 	}
 	water := waterKg(*s)
-	for _, salt := range salts {
-		if water > 0 {
-			salt.settle(s.Mol, water, s.Temperature)
+	// Lead chloride that dissolves gives chloride to silver, so both are run
+	// until nothing moves.
+	for range settlingRounds {
+		for _, st := range stages {
+			runToLimit(s.Mol, st.reaction)
+		}
+		if water = waterKg(*s); !(water > 0) || !settleSalts(salts, s.Mol, water, s.Temperature) {
+			break
 		}
 	}
 	outcome.PH, outcome.Warnings = strongPH(*s, water)
 	outcome.IonicStrength = streamIonicStrength(*s, water)
 	return outcome, nil
 }
+
+const settlingRounds = 50
 
 // runToLimit takes a reaction as far as its scarcest reactant allows, leaving
 // that reactant at exactly zero.

@@ -69,7 +69,7 @@ func (l *liquor) selectRows(sp *Speciation) selection {
 		if sp.solids&(1<<k) == 0 {
 			continue
 		}
-		if l.mol[solid.id] > 0 {
+		if solid.standing(l.mol) > 0 {
 			rows.ions |= solid.ions
 		} else if !solid.Forms {
 			continue
@@ -120,30 +120,18 @@ func (l *liquor) warnings(b *bench) []string {
 	return warnings
 }
 
-// letGasGo takes out the carbon dioxide beyond its solubility in an open vessel
-// and reports whether there was any.
-func (l *liquor) letGasGo(b *bench, a *asked) bool {
-	if a.carbonic < 0 {
-		return false
-	}
-	solubility := math.Pow(10, vantHoff(b.Gas.LogK, b.Gas.Enthalpy, float64(l.temperature)))
-	over := (a.solver.Molality(a.carbonic) - solubility) * a.solver.Water() * l.water
-	if !(over > 1e-9*l.water) {
-		return false
-	}
-	form := &b.Forms[b.carbonic]
-	run(l.mol, form.reaction, -math.Min(over, l.mol[b.Ions[b.carbonate].id]))
-	run(l.mol, b.Gas.reaction, l.mol[form.id])
-	l.mol[form.id] = 0
-	return true
-}
-
 // book turns the answer into amounts of the stream's species: solids grow or
 // dissolve by their balanced reactions, ammonium and the carbonates form, and
 // what is left of the hydrogen ion is acid or, below 0, hydroxide.
 func (l *liquor) book(b *bench, a *asked) {
-	for i, k := range a.solids {
-		l.settle(b, &b.Solids[k], a.solver.Solid(i)*l.water)
+	// What dissolves goes first: another solid may be made of it.
+	for _, growing := range []bool{false, true} {
+		for i, k := range a.solids {
+			solid, amount := &b.Solids[k], a.solver.Solid(i)*l.water
+			if growing == (amount > solid.standing(l.mol)) {
+				l.settle(b, solid, amount)
+			}
+		}
 	}
 	for i := range b.Forms {
 		if j := a.returns[i]; j >= 0 {
@@ -161,7 +149,7 @@ func (l *liquor) book(b *bench, a *asked) {
 // settle brings one solid to its amount, never taking more of an ion than
 // there is.
 func (l *liquor) settle(b *bench, solid *benchSolid, amount float64) {
-	forming := amount - l.mol[solid.id]
+	forming := amount - solid.standing(l.mol)
 	for _, t := range solid.reaction.Terms {
 		if b.ionRow[t.Species] >= 0 {
 			forming = math.Min(forming, math.Max(l.mol[t.Species], 0)/t.Nu)
@@ -174,6 +162,14 @@ func (l *liquor) settle(b *bench, solid *benchSolid, amount float64) {
 			l.mol[t.Species] = 0
 		}
 	}
+}
+
+// standing is the mol of a solid that takes part; gas has left.
+func (s *benchSolid) standing(mol []float64) float64 {
+	if s.Gas {
+		return 0
+	}
+	return math.Max(mol[s.id], 0)
 }
 
 // available is how much of an acid form its parts allow, hydrogen ion aside.

@@ -19,21 +19,30 @@ const (
 	highestLn    = 120.0 // held in the exponential
 )
 
-// newton searches from where the solver stands.
-func (s *Solver) newton(limit int) Status {
+// newton searches from where the solver stands. Solids come and go after every
+// step; patiently, they do so one at a time and only once the rest has
+// converged, which is slower and cannot go round in circles near an answer.
+func (s *Solver) newton(limit int, patiently bool) Status {
 	clear(s.toggles)
+	choose := s.chooseSolids
+	if patiently {
+		choose = s.chooseOne
+	}
 	st := Status{}
 	for st.Iterations < limit {
 		s.assemble()
 		st.Residual = s.residual()
-		if st.Residual < convergedAt && !s.chooseSolids() {
+		if st.Residual < convergedAt && !choose() {
 			s.refineSolids()
 			st.Converged = s.isAnswer()
 			return st
 		}
 		st.Iterations++
-		if !s.advance() {
+		switch {
+		case !s.advance() && !(patiently && s.dropLeast()):
 			return st
+		case !patiently:
+			s.chooseSolids()
 		}
 	}
 	return st
@@ -377,7 +386,6 @@ func (s *Solver) advance() bool {
 	for i, k := range s.active {
 		s.amount[k] += share * s.matrix[(n+solidsAt+i)*(dim+1)+dim]
 	}
-	s.chooseSolids()
 	return true
 }
 
@@ -418,6 +426,55 @@ func (s *Solver) chooseSolids() bool {
 		s.listActive()
 	}
 	return changed
+}
+
+// chooseOne lets go of the solid that is most below nothing or, if there is
+// none, takes up the one most above saturation. It reports whether there was
+// one.
+func (s *Solver) chooseOne() bool {
+	worst, which := 0.0, -1
+	for k, on := range s.standing {
+		if on && s.amount[k] < worst {
+			worst, which = s.amount[k], k
+		}
+	}
+	if which >= 0 {
+		s.standing[which], s.amount[which] = false, 0
+		s.listActive()
+		return true
+	}
+	worst = saturatedAt
+	for k, on := range s.standing {
+		if on || !s.possible(k) {
+			continue
+		}
+		if over := s.lnSaturation(k); over > worst {
+			worst, which = over, k
+		}
+	}
+	if which < 0 {
+		return false
+	}
+	s.takeUp(which)
+	s.listActive()
+	return true
+}
+
+// dropLeast lets go of the solid of which least stands, where the standing
+// solids do not determine each other. It reports whether there was one.
+func (s *Solver) dropLeast() bool {
+	least, which := math.Inf(1), -1
+	for k, on := range s.standing {
+		if on && s.amount[k] < least {
+			least, which = s.amount[k], k
+		}
+	}
+	if which < 0 {
+		return false
+	}
+	s.standing[which], s.amount[which] = false, 0
+	s.listActive()
+	return true
 }
 
 // takeUp makes a solid stand. Where another stands that differs only in its

@@ -54,11 +54,15 @@ func TestWorkedSolubility(t *testing.T) {
 	}{
 		"ksp_ag2so4_ions": {
 			1.2e-5, 2, 1, 0.0144, 0.00025,
-			ComponentRow{Name: "Ag", Ion: "Ag+"}, ComponentRow{Name: "SO4", Ion: "SO4-2"}, "Ag2SO4", "Ag2SO4 = 2 Ag+ + SO4-2",
+			ComponentRow{Name: "Ag", Ion: "Ag+"},
+			ComponentRow{Name: "SO4", Ion: "SO4-2"},
+			"Ag2SO4", "Ag2SO4 = 2 Ag+ + SO4-2",
 		},
 		"ksp_pbcro4": {
 			2.0e-16, 1, 1, 4.6e-6 / 323.2, 1e-9,
-			ComponentRow{Name: "Pb", Ion: "Pb+2"}, ComponentRow{Name: "CrO4", Ion: "CrO4-2"}, "PbCrO4", "PbCrO4 = Pb+2 + CrO4-2",
+			ComponentRow{Name: "Pb", Ion: "Pb+2"},
+			ComponentRow{Name: "CrO4", Ion: "CrO4-2"},
+			"PbCrO4", "PbCrO4 = Pb+2 + CrO4-2",
 		},
 	}
 	for id, tc := range tests {

@@ -179,14 +179,14 @@ func (s *Solver) search() Status {
 func (s *Solver) quickSearch() Status {
 	tried := 0
 	if s.warm {
-		st := s.newton(warmSteps)
+		st := s.newton(warmSteps, false)
 		if st.Converged {
 			return st
 		}
 		tried = st.Iterations
 	}
 	s.guess()
-	st := s.newton(coldSteps)
+	st := s.newton(coldSteps, false)
 	st.Iterations += tried
 	s.warm = st.Converged
 	return st

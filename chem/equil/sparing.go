@@ -15,7 +15,7 @@ import (
 //go:embed data/sparing.toml
 var sparingText string
 
-// sparingSalt is a salt held in solution up to an ion product.
+// sparingSalt is a salt of a metal held in solution up to an ion product.
 type sparingSalt struct {
 	ID           string    `toml:"id"`
 	Text         string    `toml:"reaction"`
@@ -39,6 +39,9 @@ var sparingSalts = sync.OnceValues(func() ([]sparingSalt, error) {
 	for i := range file.Salt {
 		if err := file.Salt[i].resolve(); err != nil {
 			return nil, err
+		}
+		if file.Salt[i].metal != file.Salt[0].metal || i >= maxSparing {
+			return nil, fmt.Errorf("equil: sparing salt %s: all are of one metal, at most %d", file.Salt[i].ID, maxSparing)
 		}
 	}
 	return file.Salt, nil
@@ -81,33 +84,77 @@ func (p sparingSalt) product(t units.Temperature) float64 {
 	return molal * math.Pow(p.anions*molal, p.anions)
 }
 
-// settle brings the salt to saturation in the given water, or dissolves all of it.
-func (p sparingSalt) settle(mol []float64, water float64, t units.Temperature) {
-	metal, anion, solid := mol[p.metal], mol[p.anion], mol[p.solid]
-	excess := func(x float64) float64 {
-		return (metal-x)/water*math.Pow((anion-p.anions*x)/water, p.anions) - p.product(t)
+// settleSalts brings the salts of one metal to saturation together and reports
+// whether any moved.
+//
+// For a concentration of the free metal each salt lets only so much of its
+// anion be free, and the rest stands; more free metal means more of both, so
+// the balance of the metal is met by halving.
+func settleSalts(salts []sparingSalt, mol []float64, water float64, t units.Temperature) bool {
+	metal := salts[0].metal
+	total := mol[metal]
+	var before [maxSparing]float64
+	var limit [maxSparing]float64
+	for i := range salts {
+		salt := &salts[i]
+		before[i] = mol[salt.solid]
+		limit[i] = salt.product(t)
+		total += before[i]
+		mol[salt.anion] += salt.anions * before[i]
+		mol[salt.solid] = 0
 	}
-	low, high := -solid, min(metal, anion/p.anions)
-	if !(low < high) {
-		return
+	free := func(x float64) float64 {
+		sum := x
+		for i := range salts {
+			sum += salts[i].standing(mol, x, water, limit[i])
+		}
+		return sum
 	}
-	if excess(low) <= 0 {
-		high = low
-	}
-	for range 200 {
+	low, high := 0.0, total
+	for range 1100 { // down to the smallest number there is
 		mid := low + (high-low)/2
 		if mid <= low || mid >= high {
 			break
 		}
-		if excess(mid) > 0 {
-			low = mid
-		} else {
+		if free(mid) > total {
 			high = mid
+		} else {
+			low = mid
 		}
 	}
-	mol[p.metal] = metal - high
-	mol[p.anion] = math.Max(0, anion-p.anions*high)
-	mol[p.solid] = solid + high
+	return precipitateAll(salts, mol, water, total, low, before[:], limit[:])
+}
+
+// maxSparing is how many sparing salts there may be.
+const maxSparing = 4
+
+// precipitateAll takes the salts out of solution. The last free metal is the
+// balance, so that nothing is lost.
+func precipitateAll(salts []sparingSalt, mol []float64, water, total, free float64, before, limit []float64) bool {
+	moved := false
+	left := total
+	for i := range salts {
+		salt := &salts[i]
+		stands := math.Min(salt.standing(mol, free, water, limit[i]), left)
+		mol[salt.solid] = stands
+		mol[salt.anion] -= salt.anions * stands
+		left -= stands
+		if math.Abs(stands-before[i]) > 1e-12*(stands+before[i])+1e-18 {
+			moved = true
+		}
+	}
+	mol[salts[0].metal] = left
+	return moved
+}
+
+// standing is how much of the salt stands where so much of its metal is free.
+func (p *sparingSalt) standing(mol []float64, free, water, limit float64) float64 {
+	anion := mol[p.anion]
+	if !(free > 0) {
+		return 0
+	}
+	allowed := water * math.Pow(limit*water/free, 1/p.anions)
+	return math.Max(0, (anion-allowed)/p.anions)
 }
 
 // logInterpolate is the value at x on the line through the logarithms of y;

@@ -38,7 +38,6 @@ type asked struct {
 	ions     []int // component of the solver -> row of ions, -1 for hydrogen
 	solids   []int // solid of the solver -> row of solids
 	returns  []int // row of forms -> species of the solver, or -1
-	carbonic int   // species of the solver, or -1
 }
 
 // NewSpeciation takes a set by its name; see SetNames.
@@ -136,12 +135,13 @@ func (sp *Speciation) ProblemOf(s substance.Stream) (Problem, error) {
 			p.Total[ion.Component] = max(l.mol[ion.id], 0) / l.water
 		}
 	}
-	for k, solid := range sp.bench.Solids {
+	for k := range sp.bench.Solids {
+		solid := &sp.bench.Solids[k]
 		if l.selection.solids&(1<<k) == 0 {
 			continue
 		}
 		p.Allowed = append(p.Allowed, solid.Name)
-		if mol := l.mol[solid.id]; mol > 0 {
+		if mol := solid.standing(l.mol); mol > 0 {
 			p.SolidAdded[solid.Name] = mol / l.water
 		}
 	}
@@ -162,29 +162,13 @@ func tooConcentrated(s *substance.Stream, molality float64) (Outcome, error) {
 	return outcome, err
 }
 
-// gasRounds is how often carbon dioxide may leave before the rest stays.
-const gasRounds = 4
-
-// settle solves, and solves again where carbon dioxide has left.
+// settle solves and takes down how that went.
 func (sp *Speciation) settle(l *liquor, outcome *Outcome) (*asked, error) {
-	var a *asked
-	for range gasRounds {
-		if a != nil {
-			sp.giveBack(l.selection, a)
-			l.selection = l.selectRows(sp)
-			l.measure(sp.bench)
-		}
-		var st Status
-		var err error
-		if a, st, err = sp.ask(l); err != nil {
-			return nil, err
-		}
-		outcome.Iterations += st.Iterations
-		outcome.Residual = st.Residual
-		if !l.letGasGo(sp.bench, a) {
-			break
-		}
+	a, st, err := sp.ask(l)
+	if err != nil {
+		return nil, err
 	}
+	outcome.Iterations, outcome.Residual = st.Iterations, st.Residual
 	outcome.PH, outcome.IonicStrength = a.solver.PH(), a.solver.IonicStrength()
 	outcome.Warnings = append(l.warnings(sp.bench), sp.set.rangeWarnings(a.solver.place())...)
 	return a, nil
@@ -221,7 +205,7 @@ func (a *asked) pose(b *bench, l *liquor) {
 		}
 	}
 	for s, k := range a.solids {
-		a.question.Solids[s] = max(l.mol[b.Solids[k].id], 0) / l.water
+		a.question.Solids[s] = b.Solids[k].standing(l.mol) / l.water
 	}
 	a.question.Inert = l.inert
 }
@@ -265,7 +249,7 @@ func (sp *Speciation) newAsked(key selection) (*asked, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &asked{solver: solver, carbonic: -1}
+	a := &asked{solver: solver}
 	a.tie(b)
 	return a, nil
 }
@@ -287,7 +271,6 @@ func (a *asked) tie(b *bench) {
 		}
 		a.returns = append(a.returns, j)
 	}
-	a.carbonic = a.returns[b.carbonic]
 	a.question.Totals = make([]float64, len(a.ions))
 	a.question.Solids = make([]float64, len(a.solids))
 }

@@ -141,10 +141,17 @@ func checkMasses(t testing.TB, p *PricedPlan) {
 	}
 }
 
+// silverAt is the built-in book with another spot price of silver.
+func silverAt(t testing.TB, price string) []byte {
+	t.Helper()
+	return []byte(swapped(t, string(DefaultBook()), "[spot.Ag]\nprice = \"30.00 / ozt\"", "[spot.Ag]\nprice = \""+price+"\""))
+}
+
 // A dearer spot price of silver, which no route uses up, never lowers a plan's
 // revenue or net, and no ending of the lot either.
 func TestDearerSilverOverSampleLots(t *testing.T) {
-	dear := []byte(strings.Replace(string(DefaultBook()), `"30.00 / ozt"`, `"45.00 / ozt"`, 1))
+	raised := 0
+	dear := silverAt(t, "45.00 / ozt")
 	for name, text := range sampleLots(t) {
 		before, after := appraised(t, request(t, name, text, DefaultBook())), appraised(t, request(t, name, text, dear))
 		now := map[string]*PricedPlan{}
@@ -161,7 +168,13 @@ func TestDearerSilverOverSampleLots(t *testing.T) {
 			if is.Revenue < was.Revenue-moneyTolerance || is.Net < was.Net-moneyTolerance {
 				t.Errorf("%s: %s: revenue %v → %v, net %v → %v", name, was.ID, was.Revenue, is.Revenue, was.Net, is.Net)
 			}
+			if is.Net > was.Net+moneyTolerance {
+				raised++
+			}
 		}
+	}
+	if raised < 10 {
+		t.Errorf("dearer silver raises the net of %d plans", raised)
 	}
 }
 

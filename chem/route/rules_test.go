@@ -77,6 +77,13 @@ func said(o *Outcome, rule string) string {
 // library returns the built-in library with further routes of the test's own.
 func library(t testing.TB, texts ...string) *Library {
 	t.Helper()
+	if len(texts) == 0 {
+		lib, err := Builtin()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return lib
+	}
 	var own []ownFile
 	for i, text := range texts {
 		doc, err := input.Parse(fmt.Sprintf("own-%d.toml", i), []byte(text))

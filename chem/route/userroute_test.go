@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"afterpour/chem/input"
 	"afterpour/chem/lot"
@@ -21,7 +22,12 @@ func folder(t testing.TB, files map[string]string) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range files {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		hourAgo := time.Now().Add(-time.Hour) // a file just written is read twice, with a pause
+		if err := os.Chtimes(path, hourAgo, hourAgo); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -225,10 +231,11 @@ func FuzzRouteFile(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	for i := range lib.Routes() {
+	// A few only: each is also a test of its own, and runs as one of this.
+	for i := 0; i < len(lib.Routes()); i += 4 {
 		f.Add(string(lib.Routes()[i].Text()))
 	}
-	broken, _ := filepath.Glob("testdata/broken/*.toml")
+	broken, _ := filepath.Glob("testdata/broken/un*.toml")
 	for _, name := range broken {
 		if data, err := os.ReadFile(name); err == nil {
 			f.Add(string(data))

@@ -119,6 +119,10 @@ func (k *sheetMaker) makeUp(st *SheetStep, s *route.StepRecord) string {
 	st.Doses = append(st.Doses, w)
 	cup := beakerFor(litres+volume, 0.6)
 	switch {
+	case isAcid(s.Reagent) && litres < 2*volume:
+		// So little water would boil: the slurry takes the heat.
+		st.Do = append(st.Do, fmt.Sprintf("Stir %s of cold water into %s and stand it in a bowl of cold water. Measure %s of %s; it goes into the cold slurry as it is, never any water onto it.", w.Text, jar(s.In), d.Text, name))
+		return "the acid"
 	case caustic(s.Reagent):
 		st.Do = append(st.Do, fmt.Sprintf("Put %s of cold water into a %s of polyethylene or borosilicate glass. Weigh %s of %s and add it to the water in three parts, stirring until each is dissolved; never water onto the caustic. Let it cool to hand-warm.", w.Text, cup, d.Text, name))
 		return "the lye"
@@ -185,7 +189,7 @@ func (k *sheetMaker) scrub(st *SheetStep, s *route.StepRecord) {
 	}
 	st.Title += " (set this up first)"
 	if len(from) > 0 {
-		st.Do = append(st.Do, fmt.Sprintf("Do this before step %s: the fume of step %s goes through it.", from[0], strings.Join(from, " and ")))
+		st.Do = append(st.Do, fmt.Sprintf("Do this before step %s: the fume of %s goes through it.", from[0], stepsText(from)))
 	}
 	what := k.makeUp(st, s)
 	st.Do = append(st.Do,

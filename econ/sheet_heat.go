@@ -52,8 +52,16 @@ func (k *sheetMaker) dry(st *SheetStep, s *route.StepRecord) {
 		st.Do = append(st.Do, fmt.Sprintf("Spread %s thinly on filter paper or a plastic tray, under a cloth against dust, for about %s. Turn it once or twice.", jar(s.In), hoursText(waitOf(s))))
 		return
 	}
+	if contains(k.plates, s.In) {
+		st.Do = append(st.Do, fmt.Sprintf("Let the plate of %s dry in warm air, at no more than 80 °C. Bend the sheet and peel the deposit off, or leave it on and weigh both, less the sheet.", jar(s.In)))
+		return
+	}
+	heat := "warm it gently until it no longer steams, then keep it at 110 to 150 °C"
+	if len(s.Before.Metals) > 0 && s.Before.Metals[0].Name == "Cu" && route.MassOf(s.Before.Solids, "Cu(s)") > 0 {
+		heat = "keep it covered at 60 to 80 °C, so that the copper does not go brown"
+	}
 	st.Do = append(st.Do,
-		fmt.Sprintf("Weigh a porcelain dish empty and write its mass down. Spread %s in it and warm it gently until it no longer steams, then keep it at 110 to 150 °C, for about %s in all. Crush lumps when they are dry.", jar(s.In), hoursText(s.Sum(route.Elapsed)-s.Sum(route.HandsOn))),
+		fmt.Sprintf("Weigh a porcelain dish empty and write its mass down. Spread %s in it and %s, for about %s in all. Crush lumps when they are dry.", jar(s.In), heat, hoursText(s.Sum(route.Elapsed)-s.Sum(route.HandsOn))),
 		"Let it cool, weigh it; heat it for an hour more, cool and weigh again, until two weighings agree.")
 }
 

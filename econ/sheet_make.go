@@ -27,6 +27,7 @@ type sheetMaker struct {
 	order  []int       // places in out.Steps, in the order of the sheet
 	number map[int]int // place in out.Steps → number on the sheet
 	pooled int         // number of the step that pools what is left; 0 if none
+	plates []string    // streams that hang on a plate
 	needs  []supply
 	space  []filling
 	texts  []string // all that is said, to find the tests that it names
@@ -84,6 +85,7 @@ func (k *sheetMaker) head() {
 		"Read the whole sheet once before you begin, with its cautions.",
 		"It is arithmetic from what was written down of this lot. It is no permission and no training: where the law, a safety data sheet or somebody licensed for the work says otherwise, they are right.",
 		"Work under extraction that leaves the building, or out of doors. Not alone with hot acid, lye or a flame. Water to rinse an eye for a quarter of an hour within reach.",
+		"Water means distilled or deionised water throughout: tap water brings chloride and lime.",
 		"Names in “quotes” are labels: write them, what is in it and the date on every beaker and jar before anything goes in.",
 		"Stop where something looks different from what the sheet says, and find out why before you go on.",
 	}
@@ -240,20 +242,22 @@ func (k *sheetMaker) treats(i int) bool {
 // pool is the step in which all liquors that are left come together.
 func (k *sheetMaker) pool(treated int) SheetStep {
 	s := SheetStep{Title: "Pour together what is left"}
-	names := []string{}
-	for _, p := range k.handedTo() {
-		names = append(names, k.jarWith(p))
-	}
+	jars := k.handedTo()
 	for _, p := range k.out.Pooled {
 		for _, kept := range k.out.KeptBeside {
 			if kept.Route == p.Route && kept.Stream == p.Stream {
-				names = append(names, k.jarWith(kept))
+				jars = append(jars, kept)
 			}
 		}
 	}
+	slices.SortStableFunc(jars, func(a, b route.Portion) int { return pourOrder(a) - pourOrder(b) })
+	names := make([]string, len(jars))
+	for i, p := range jars {
+		names[i] = k.jarWith(p)
+	}
 	s.Cautions = []SheetCaution{{
 		Severity: route.SeverityCaution, Source: "common practice",
-		Text: "Acid and alkaline liquors warm and may foam where they meet. All of it must be cold. Pour the weaker into the stronger in a thin stream, stirring, and wait where it warms. Nothing with bleach or ammonia in it goes in here.",
+		Text: "Acid and alkaline liquors warm and may foam where they meet. All of it must be cold. Pour in a thin stream, stirring, and wait where it warms or foams. Nothing with bleach or ammonia in it goes in here.",
 	}}
 	s.Do = []string{"Let everything cool to the temperature of the room."}
 	if n, ok := k.out.Steps[treated].Setting(route.SetBatches); ok {
@@ -263,6 +267,18 @@ func (k *sheetMaker) pool(treated int) SheetStep {
 		"Pour together, slowly, in this order: "+strings.Join(names, ", then ")+". That is the “vessel” of the next step.")
 	s.Time.Text = "counted with the next step"
 	return s
+}
+
+// pourOrder is the order in which liquors are poured together: what is nearly
+// neutral takes up the heat of the acids, and lye comes last.
+func pourOrder(p route.Portion) int {
+	switch {
+	case p.PH <= 3.5:
+		return 1
+	case p.PH >= 11.5:
+		return 2
+	}
+	return 0
 }
 
 // handedTo is what the last route before the treatment hands on.
@@ -286,7 +302,10 @@ func (k *sheetMaker) jarWith(p route.Portion) string {
 // phText writes the pH of a liquor by its free strong acid or base. In between,
 // weak acids and bases decide, and the paper knows better.
 func phText(ph float64) string {
-	if ph <= 3.5 || ph >= 11.5 {
+	switch {
+	case ph < 0.5:
+		return "pH 0 or less"
+	case ph <= 3.5, ph >= 11.5:
 		return fmt.Sprintf("pH about %.0f", ph)
 	}
 	return "neither strong acid nor lye"

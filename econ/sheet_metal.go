@@ -19,11 +19,17 @@ func (k *sheetMaker) cement(st *SheetStep, s *route.StepRecord) {
 	name := reagentName(s.Reagent)
 	if strings.Contains(s.Reagent, "powder") {
 		st.Do = append(st.Do, fmt.Sprintf("Weigh %s of %s. Put it into %s a little at a time, stirring; wait until each portion has stopped foaming.", d.Text, name, jar(s.In)))
+		if h := waitOf(s); h > 0.02 {
+			st.Do = append(st.Do, fmt.Sprintf("Leave it for about %s, stirring now and then. Cover it loosely, never tightly: gas comes off.", hoursText(h)))
+		}
 		return
 	}
 	st.Do = append(st.Do,
 		fmt.Sprintf("Weigh %s of %s: clean, bright sheet, strip or rod, without solder, lacquer or plating; rub it bright with scouring powder, rinse it and let it dry.", d.Text, name),
 		fmt.Sprintf("Hang or lay it in %s so that it can be lifted out again, under the liquor with all of it. Stir or shake the powder off it every hour that you are there, so that bright metal shows.", jar(s.In)))
+	if h := waitOf(s); h > 0.02 {
+		st.Do = append(st.Do, fmt.Sprintf("Leave it for about %s. Cover it loosely, never tightly: gas comes off.", hoursText(h)))
+	}
 	back := units.Mass(presented - eaten)
 	if back >= k.m.balance {
 		st.Do = append(st.Do, "When the stopping test is met, lift it out, brush the powder off it back into the liquor, rinse it with a little water, dry and weigh it.")

@@ -16,6 +16,7 @@ func (k *sheetMaker) settle(st *SheetStep, s *route.StepRecord) {
 	wait := waitOf(s)
 	switch {
 	case s.How == "lift":
+		k.plates = append(k.plates, solid.Stream)
 		st.Do = append(st.Do,
 			"Switch the supply off, then lift the plates out of the liquor and let them drip over it for a minute.",
 			fmt.Sprintf("Put the plate with the deposit into a dish: that is “%s”.", solid.Stream),
@@ -81,7 +82,11 @@ func (k *sheetMaker) wash(st *SheetStep, s *route.StepRecord) {
 	if n == 1 {
 		times = "Once"
 	}
-	st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s on %s, stir it up, let it settle until the water is clear, and pour the water off %s, down to the %s or so that the solid keeps. Distilled or deionised water: tap water brings chloride and lime.",
+	if contains(k.plates, s.In) {
+		st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s over the plate of %s and catch it %s. Let it drip off.", times, roughly(units.Volume(fill)), kind, jar(s.In), k.intoJar(s)))
+		return
+	}
+	st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s on %s, stir it up, let it settle until the water is clear, and pour the water off %s, down to the %s or so that the solid keeps.",
 		times, roughly(units.Volume(fill)), kind, jar(s.In), k.intoJar(s), roughly(units.Volume(heel))))
 	if wait := waitOf(s); wait > 0.02 && n > 0 {
 		st.Do = append(st.Do, fmt.Sprintf("It takes about %s to settle each time. If the stopping test is not met after the last wash, wash once or twice more.", hoursText(wait/n)))

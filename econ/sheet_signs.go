@@ -61,8 +61,12 @@ var looks = map[string]look{
 // changes its colour.
 func signs(s *route.StepRecord) []string {
 	var list []string
+	wet := wetKinds[s.Kind]
 	for _, name := range products(s.Reactions) {
 		l := looks[name]
+		if !wet && (name == "O2(g)" || name == "H2(g)") {
+			continue // no bubbles in a dry dish
+		}
 		switch id, err := substance.Find(name); {
 		case err != nil || l.sight == "":
 		case id.Species().Phase == substance.Gas:
@@ -71,12 +75,20 @@ func signs(s *route.StepRecord) []string {
 			list = append(list, fmt.Sprintf("%s: %s.", capital(l.name), l.sight))
 		}
 	}
+	if !wet {
+		return list
+	}
 	if before, after := colour(s.Before), colour(liquorAfter(s)); before != after && before != "" && after != "" {
 		list = append(list, fmt.Sprintf("The liquor goes from %s to %s.", before, after))
 	} else if after != "" && len(list) > 0 {
 		list = append(list, fmt.Sprintf("The liquor is %s.", after))
 	}
 	return list
+}
+
+// wetKinds are the kinds of step whose liquor shows a colour.
+var wetKinds = map[string]bool{
+	"add": true, "acidify": true, "dissolve": true, "react": true, "wash": true, "cement": true, "electrolyse": true, "crystallise": true,
 }
 
 // liquorAfter is the stream that shows a step's liquor: the one that it works

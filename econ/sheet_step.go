@@ -16,7 +16,7 @@ func (k *sheetMaker) step(i int) SheetStep {
 	own := contains(k.out.UserRoutes, s.Route)
 	st := SheetStep{
 		Route: s.Route, RouteTitle: k.routeTitle(s.Route), Own: own, Step: s.Step, Kind: s.Kind, Title: s.Title,
-		Cautions: cautionsOf(s.Cautions), Stop: s.Stop, Notes: s.Said, Signs: signs(s), Time: timeOf(s),
+		Cautions: cautionsOf(s.Cautions), Stop: degrees(s.Stop), Notes: k.said(s), Signs: signs(s), Time: timeOf(s),
 	}
 	k.begins(&st, i)
 	write, ok := stepWriters[s.Kind]
@@ -57,10 +57,22 @@ func cautionsOf(list []route.Caution) []SheetCaution {
 		if c.Acknowledged {
 			text += " (You have acknowledged this in the lot file.)"
 		}
-		all = append(all, SheetCaution{c.Severity, text, c.Source})
+		all = append(all, SheetCaution{c.Severity, capital(degrees(text)), c.Source})
 	}
 	return all
 }
+
+func (k *sheetMaker) said(s *route.StepRecord) []string {
+	list := make([]string, len(s.Said))
+	for i, text := range s.Said {
+		list[i] = capital(degrees(text))
+	}
+	return list
+}
+
+// degrees writes degrees as people do: tables and rules write them for the
+// parser.
+func degrees(text string) string { return strings.ReplaceAll(text, " degC", " °C") }
 
 // begins says at the first step of a route which jars it begins with.
 func (k *sheetMaker) begins(st *SheetStep, i int) {
@@ -125,7 +137,7 @@ func (k *sheetMaker) wait(st *SheetStep, s *route.StepRecord) {
 		return
 	}
 	switch s.Kind {
-	case "settle", "electrolyse", "dry", "crystallise", "calcine", "wash", "melt", "fuse", "boil-down":
+	case "settle", "electrolyse", "cement", "dry", "crystallise", "calcine", "wash", "melt", "fuse", "boil-down":
 		return // said where it belongs
 	}
 	st.Do = append(st.Do, fmt.Sprintf("Leave it for %s; stir now and then.", hoursText(h)))
@@ -166,7 +178,11 @@ func (k *sheetMaker) checks(st *SheetStep, i int) {
 	switch s.Kind {
 	case "settle", "wash":
 		if p.Dry >= 10*k.m.balance {
-			k.check(st, "wet “"+p.Stream+"”, weighed with its beaker less the beaker", p.Wet, r.wet, "the solid in it would be "+k.m.about(p.Dry)+" dry"+k.metalIn(p))
+			tare := "with its beaker less the beaker"
+			if contains(k.plates, p.Stream) {
+				tare = "with the sheet less the sheet"
+			}
+			k.check(st, "wet “"+p.Stream+"”, weighed "+tare, p.Wet, r.wet, "the solid in it would be "+k.m.about(p.Dry)+" dry"+k.metalIn(p))
 		}
 	case "dry", "calcine":
 		k.check(st, "dry “"+p.Stream+"”", p.Wet, r.wet, strings.TrimPrefix(k.metalIn(p), ", "))

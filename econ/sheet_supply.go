@@ -21,8 +21,8 @@ func (k *sheetMaker) supplies() {
 			s.Need = volumeText(n.volume)
 		}
 		if n.id == "water" {
-			s.Need, s.Buy = roughly(n.volume), "unless you make it yourself"
-			s.Note = "distilled or deionised: the chloride of tap water clouds silver, its lime settles"
+			s.Need, s.Buy = roughly(n.volume), roughly(n.volume)+", unless you make it yourself"
+			s.Note = "distilled or deionised"
 		} else {
 			k.packs(&s, n)
 		}

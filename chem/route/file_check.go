@@ -36,7 +36,7 @@ func (d *decoder) checkKind(t *input.Table, s *StepFile, kind stepKind) {
 		}
 	}
 	for _, word := range slices.Sorted(maps.Keys(s.Words)) {
-		if message, hint := wrongWord(word, s.Words[word]); message != "" {
+		if message, hint := wrongWord(s.Kind, word, s.Words[word]); message != "" {
 			t.Problem(word, message, hint)
 		}
 	}
@@ -77,12 +77,12 @@ func (d *decoder) checkReagent(t *input.Table, s *StepFile) {
 	}
 }
 
-// wordChoices are the words of which only some are known.
-var wordChoices = map[string][]string{"alone": {"acid"}, "by": {"air"}}
+// wordChoices are the words of which only some are known, by kind and word.
+var wordChoices = map[string][]string{"add alone": {"acid"}, "dry by": {"air"}, "settle by": {"lift", "scrape"}}
 
 // wrongWord says what is wrong with a word of a step.
-func wrongWord(word, value string) (message, hint string) {
-	if known, ok := wordChoices[word]; ok && !slices.Contains(known, value) {
+func wrongWord(kind, word, value string) (message, hint string) {
+	if known, ok := wordChoices[kind+" "+word]; ok && !slices.Contains(known, value) {
 		return "only " + strings.Join(known, ", ") + " is known here, not " + quote(value), word + ` = "` + known[0] + `"`
 	}
 	switch word {

@@ -98,6 +98,8 @@ type planJSON struct {
 type blockedJSON struct {
 	Route       string             `json:"route"`
 	Step        string             `json:"step"`
+	Rule        string             `json:"rule,omitempty"`     // of the hazard table, where one blocks
+	Severity    string             `json:"severity,omitempty"` // "stop" can be acknowledged in the lot, "refuse" cannot
 	Reason      string             `json:"reason"`
 	Unreachable map[string]float64 `json:"unreachable"`
 }

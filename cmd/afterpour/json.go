@@ -118,6 +118,7 @@ func newBlockedJSON(plan *econ.PricedPlan) *blockedJSON {
 	}
 	b := &blockedJSON{
 		Route: plan.Blocked.Route, Step: plan.Blocked.Step,
+		Rule: plan.Blocked.Rule, Severity: plan.Blocked.Severity,
 		Reason: plan.Blocked.Reason, Unreachable: plan.Blocked.Unreachable,
 	}
 	if b.Unreachable == nil {

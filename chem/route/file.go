@@ -2,6 +2,7 @@ package route
 
 import (
 	"bytes"
+	"slices"
 
 	"afterpour/chem/input"
 	"afterpour/chem/substance"
@@ -86,3 +87,21 @@ type Span struct {
 }
 
 var noQuantity = Quantity{Ref: input.NoRef}
+
+// Reaches lists the species whose metal the route can get at, by name.
+func (f *File) Reaches() []string { return speciesNames(f.reaches) }
+
+// Anions lists the ions of which the liquor must hold at least one; empty if it
+// does not matter.
+func (f *File) Anions() []string { return speciesNames(f.anions) }
+
+// Rest lists the streams that the route hands on to the next.
+func (f *File) Rest() []string { return slices.Clone(f.rest) }
+
+func speciesNames(ids []substance.SpeciesID) []string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = id.Species().Name
+	}
+	return names
+}

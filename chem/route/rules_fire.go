@@ -336,3 +336,26 @@ func (j *Job) close(out *Outcome, s *state, ending string) {
 		}
 	}
 }
+
+// Watch is a threshold that is looked at in a step.
+type Watch struct {
+	Rule, Severity string
+	When           []string // all of it; empty: always, or where the lot declares it
+	Declared       bool     // a word of the lot sets it off too
+	Source         string
+}
+
+// Watches lists the thresholds that are looked at in the step, on some bench.
+func (s *StepFile) Watches() []Watch {
+	var list []Watch
+	for _, w := range s.watched {
+		for _, l := range w.levels {
+			watch := Watch{Rule: w.rule.ID, Severity: l.Severity, Declared: l.onSay, Source: l.basis()}
+			for _, c := range l.When {
+				watch.When = append(watch.When, c.Text)
+			}
+			list = append(list, watch)
+		}
+	}
+	return list
+}

@@ -1,12 +1,9 @@
 package main
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"afterpour/chem/lot"
-	"afterpour/chem/route"
 )
 
 // checkJSON is the result of `check --json` for a lot without a fault.
@@ -29,18 +26,18 @@ func (p *program) checkCommand() *cobra.Command {
 		Example: `  afterpour check strip.toml
   afterpour check --json - < strip.toml`,
 		Args: usageArgs(cobra.ExactArgs(1)),
-		RunE: func(cmd *cobra.Command, args []string) error { return p.check(cmd.Context(), args[0], asJSON) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.check(cmd, args[0], asJSON) },
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object")
 	return cmd
 }
 
-func (p *program) check(ctx context.Context, name string, asJSON bool) error {
-	library, err := route.Builtin()
+func (p *program) check(cmd *cobra.Command, name string, asJSON bool) error {
+	library, err := p.library(cmd)
 	if err != nil {
-		return err
+		return p.fail(asJSON, "", err)
 	}
-	f, err := p.readFile(ctx, name)
+	f, err := p.readFile(cmd.Context(), name)
 	if err != nil {
 		return p.fail(asJSON, name, err)
 	}

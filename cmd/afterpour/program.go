@@ -54,7 +54,8 @@ does. Without a lot file it uses its built-in sample lot.`,
 	explain(root)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.PersistentFlags().String("prices", "", "take prices from `FILE` (default: ./prices.toml, else that of the configuration folder, else the built-in one)")
-	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.workCommand())
+	addRoutesFlag(root)
+	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.routesCommand(), p.workCommand())
 	for _, cmd := range append(root.Commands(), root) {
 		cmd.SuggestionsMinimumDistance = 2
 	}

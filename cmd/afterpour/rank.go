@@ -103,8 +103,8 @@ func (p *program) rankAll(cmd *cobra.Command, r ranking, reads []func() (file, e
 	named, _ := cmd.Flags().GetString("prices")
 	r.book, r.bookErr = p.readBook(cmd.Context(), named)
 	var err error
-	if r.library, err = route.Builtin(); err != nil {
-		return err
+	if r.library, err = p.library(cmd); err != nil {
+		return p.fail(r.json, "", err)
 	}
 	var first error
 	for i, read := range reads {

@@ -43,6 +43,9 @@ func (p *program) open(cmd *cobra.Command, flags screenFlags, args []string) err
 	if err != nil {
 		return err
 	}
+	if options.Library, err = p.library(cmd); err != nil {
+		return err
+	}
 	options.Theme, options.ASCII = theme, flags.ascii || !speaksUTF8(os.Getenv)
 	return screenEnd(cmd.Context(), tui.Run(cmd.Context(), options))
 }

@@ -28,7 +28,9 @@ type Appraisal struct {
 	Currency    string
 	PricesAsOf  time.Time // oldest date among the prices used; zero if none is dated
 	Seed        uint64
-	Draws       int // 0 until odds are worked out
+	Draws       int  // most draws that a plan has; 0 until odds are worked out
+	Settled     bool // the odds shown no longer change with more draws
+	SetAside    int  // plans that were clearly worse and were not drawn to the end
 	Metals      []MetalWorth
 	Report      lot.Report
 	Verdict     Verdict
@@ -39,6 +41,8 @@ type Appraisal struct {
 	Figures     *input.Figures
 	Notes       []string
 	Stale       []string // ids of prices that were used and are past the book's stale_after
+
+	study *study
 }
 
 // MetalWorth is one metal of the lot: contained, never to be read as
@@ -102,12 +106,6 @@ type Line struct {
 	Why       route.Why
 }
 
-// Odds are a plan's odds from the draws.
-type Odds struct {
-	P10, P50, P90    Money
-	PPositive, PBest float64
-}
-
 // PricedPlan is a plan with its ledger in money. The money of a blocked plan
 // is zero and means nothing: ask Priced first.
 type PricedPlan struct {
@@ -146,7 +144,8 @@ type PricedPlan struct {
 	Lines            []Line
 	Outcome          *route.Outcome
 
-	used []Price // that its money rests on
+	used       []Price // that its money rests on
+	chain, end int     // place of its draws
 }
 
 // Priced reports that the plan can be carried out and has a price.

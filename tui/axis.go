@@ -19,14 +19,11 @@ type moneyAxis struct {
 	width     int
 }
 
-// newMoneyAxis spans zero, the baseline and every priced plan.
-func newMoneyAxis(a *econ.Appraisal) moneyAxis {
+// newMoneyAxis spans zero, the baseline and the plans shown.
+func newMoneyAxis(a *econ.Appraisal, shown []*econ.PricedPlan) moneyAxis {
 	x := moneyAxis{baseline: float64(a.BaselineNet), based: a.Baseline != ""}
-	for i := range a.Plans {
-		if a.Plans[i].Priced() {
-			x.low = math.Min(x.low, float64(a.Plans[i].Net))
-			x.high = math.Max(x.high, float64(a.Plans[i].Net))
-		}
+	for _, p := range shown {
+		x.low, x.high = math.Min(x.low, float64(p.Net)), math.Max(x.high, float64(p.Net))
 	}
 	if x.based {
 		x.low, x.high = math.Min(x.low, x.baseline), math.Max(x.high, x.baseline)

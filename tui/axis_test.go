@@ -33,7 +33,7 @@ func TestAxisOrder(t *testing.T) {
 			a.Plans = append(a.Plans, econ.PricedPlan{Net: econ.Money(rapid.Float64Range(-1e6, 1e6).Draw(t, "net"))})
 		}
 		econ.Rank(a.Plans)
-		x := newMoneyAxis(a)
+		x := newMoneyAxis(a, pointers(a.Plans))
 		x.width = rapid.IntRange(2, 60).Draw(t, "width")
 		last := x.width
 		for i := range a.Plans {

@@ -23,7 +23,7 @@ type claim struct {
 // explain writes out where a figure comes from: how it was worked out, from
 // which inputs, each with the text that was typed, and by which sources.
 func (l look) explain(c *claim, figures *input.Figures, width int) []line {
-	lines := l.paragraph(strong, "", c.label+"   "+c.value, width)
+	lines := l.paragraph(strong, "", c.label+": "+c.value, width)
 	lines[0] = lines[0].at("claim", nil)
 	if c.why.Formula != "" {
 		lines = append(lines, l.headed("Worked out as", []string{c.why.Formula}, width)...)

@@ -133,7 +133,7 @@ func (m model) notSavedQuestion(err error, thenQuit bool) *dialog {
 // recoveryQuestion offers what an earlier session left.
 func (m model) recoveryQuestion() *dialog {
 	r := m.found
-	texts := []string{fmt.Sprintf("An earlier session ended on %s with unsaved prices:", r.Written.Local().Format("2006-01-02 at 15:04"))}
+	texts := []string{fmt.Sprintf("An earlier session ended on %s with edits of %s that were not saved:", r.Written.Local().Format("2006-01-02 at 15:04"), m.bookName())}
 	return &dialog{
 		title: "Unsaved edits were recovered",
 		texts: append(append(texts, editTexts(r.Edits)...), "Nothing has been changed. Put back, they are unsaved edits that can be undone."),

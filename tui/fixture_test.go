@@ -242,7 +242,6 @@ type bench struct {
 	t        *testing.T
 	m        model
 	bookPath string
-	cmds     []tea.Cmd
 }
 
 // newBench makes a model over a lot that is never read by fakeJudge, and a

@@ -44,12 +44,12 @@ func newKeyMap() keyMap {
 		Help: bind("?", "help", "?"), Quit: bind("q", "quit", "q"),
 		Interrupt: bind("ctrl+c", "leave at once", "ctrl+c"), Suspend: bind("ctrl+z", "to the shell", "ctrl+z"),
 
-		Open: bind("enter", "open the plan", "enter"), Choose: bind("space", "set abreast", " "),
-		ClearChoice:     bind("c", "clear the choice", "c"),
-		All:             bind("a", "all or the best of each kind", "a"),
-		OnlyDifferences: bind("d", "differences only", "d"),
+		Open: bind("enter", "open", "enter"), Choose: bind("space", "set abreast", " "),
+		ClearChoice:     bind("c", "clear choice", "c"),
+		All:             bind("a", "all plans", "a"),
+		OnlyDifferences: bind("d", "only differences", "d"),
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
-		Edit: bind("enter", "edit", "enter"), Renew: bind("t", "still valid today", "t"), OnlyUsed: bind("f", "only what counts here", "f"),
+		Edit: bind("enter", "edit", "enter"), Renew: bind("t", "still valid", "t"), OnlyUsed: bind("f", "only those used", "f"),
 		Accept: bind("enter", "accept", "enter"), Cancel: bind("esc", "leave as it was", "esc"),
 
 		SaveLeave: bind("s", "save and leave", "s"), LeaveUnsaved: bind("x", "leave without saving", "x"), Stay: bind("esc", "stay", "esc"),

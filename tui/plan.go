@@ -5,13 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"afterpour/chem/route"
 	"afterpour/chem/units"
 	"afterpour/econ"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 )
 
 // planView is one plan, step by step.
@@ -161,137 +159,6 @@ func productClaim(p *econ.PricedPlan, product *econ.PlanProduct, what string) *c
 	return c
 }
 
-// stepLines are the steps in order, each with what it takes and gives off.
-func (l look) stepLines(p *econ.PricedPlan, width int) []line {
-	if p.Outcome == nil || len(p.Outcome.Steps) == 0 {
-		return nil
-	}
-	lines := l.head("Steps")
-	number := 0
-	for i := range p.Outcome.Steps {
-		s := &p.Outcome.Steps[i]
-		if s.Skipped {
-			continue
-		}
-		number++
-		lines = append(lines, l.oneStep(p, s, number, width)...)
-	}
-	return lines
-}
-
-func (l look) oneStep(p *econ.PricedPlan, s *route.StepRecord, number, width int) []line {
-	title := s.Title
-	if title == "" {
-		title = s.Step
-	}
-	key := fmt.Sprint("step", number)
-	head := text(muted, pad(fmt.Sprint(number), 2, true)+"  ").with(strong, title).with(muted, "  "+s.Route)
-	head.part = true
-	lines := []line{head.at(key, nil)}
-	lines = append(lines, l.entryLines(p, s, key, width)...)
-	const indent = "      "
-	for _, r := range s.Reactions {
-		lines = append(lines, l.paragraph(muted, indent, r, width)...)
-	}
-	for _, n := range s.Notes {
-		lines = append(lines, l.paragraph(plain, indent, n, width)...)
-	}
-	if s.Stop != "" {
-		lines = append(lines, l.paragraph(accent, "    = ", "done when "+s.Stop, width)...)
-	}
-	for _, c := range s.Cautions {
-		lines = append(lines, l.paragraph(warn, "    ! ", cautionText(c), width)...)
-	}
-	return append(lines, text(plain, ""))
-}
-
-// cautionText is a caution with its weight, where it is more than a caution.
-func cautionText(c route.Caution) string {
-	switch {
-	case c.Acknowledged:
-		return "acknowledged: " + c.Text
-	case c.Severity == route.SeverityStop || c.Severity == route.SeverityRefuse:
-		return c.Severity + ": " + c.Text
-	}
-	return c.Text
-}
-
-// entryOrder is the order in which the entries of a step are shown: what to
-// take, how long it takes, what to watch.
-var entryOrder = []route.EntryKind{
-	route.Reagent, route.Consumable, route.Electricity, route.Fuel, route.Charge, route.HandsOn, route.Elapsed,
-	route.Vessel, route.Gas, route.Captured, route.FreshAir, route.Loss,
-}
-
-// entryLines are the entries of a step, in columns. Each can be asked where its
-// figure comes from.
-func (l look) entryLines(p *econ.PricedPlan, s *route.StepRecord, key string, width int) []line {
-	t := table{sides: []side{left, decimal, left}, titles: []string{"", "", ""}}
-	var entries []*route.Entry
-	for _, kind := range entryOrder {
-		for i := range s.Entries {
-			if e := &s.Entries[i]; e.Kind == kind {
-				entries = append(entries, e)
-				amount, unit := entryAmount(e)
-				t.add(cell{plain, "    " + entryName(p, e)}, cell{plain, amount}, cell{muted, unit})
-			}
-		}
-	}
-	_, rows := t.lay()
-	var lines []line
-	for i, e := range entries {
-		amount, unit := entryAmount(e)
-		detail := entryDetail(e)
-		row := rows[i].at(fmt.Sprint(key, "entry", i), &claim{label: entryName(p, e), value: amount + " " + unit, why: e.Why, facts: nonEmpty(detail)})
-		if ansi.StringWidth(row.String()+detail)+2 <= width {
-			lines = append(lines, row.with(muted, "  "+detail))
-			continue
-		}
-		lines = append(append(lines, row), l.paragraph(muted, "        ", detail, width)...)
-	}
-	return lines
-}
-
-func nonEmpty(texts ...string) []string {
-	return slices.DeleteFunc(texts, func(s string) bool { return s == "" })
-}
-
-// entryDetail says what an entry is for, and how much of it is poured.
-func entryDetail(e *route.Entry) string {
-	if e.Volume > 0 {
-		return strings.TrimSuffix(units.Format(units.VolumeKind, e.Volume.Litres())+" poured; "+e.Detail, "; ")
-	}
-	return e.Detail
-}
-
-// entryAmount writes an entry's amount with a unit that suits its size: less
-// than an hour in minutes, less than a milligram in micrograms.
-func entryAmount(e *route.Entry) (amount, unit string) {
-	unit = e.Kind.Unit()
-	switch {
-	case unit == "h" && e.Amount < 1:
-		return significant(e.Amount*60, 2), "min"
-	case unit == "g" && e.Amount > 0 && e.Amount < 1e-3:
-		amount, unit, _ = strings.Cut(units.Format(units.MassKind, e.Amount/1000), " ")
-		return amount, unit
-	}
-	return significant(e.Amount, 3), unit
-}
-
-// entryName is what an entry counts, in words.
-func entryName(p *econ.PricedPlan, e *route.Entry) string {
-	item := e.Item
-	if e.Kind == route.Reagent {
-		for _, r := range p.Reagents {
-			if r.Reagent == item {
-				item = r.Name
-			}
-		}
-		return item
-	}
-	return strings.TrimSpace(e.Kind.String() + " " + item)
-}
-
 // leavingLines are what goes into the air and to the carrier.
 func (l look) leavingLines(a *econ.Appraisal, p *econ.PricedPlan, width int) []line {
 	lines := l.head("Leaves")
@@ -332,76 +199,6 @@ func wasteClaim(p *econ.PricedPlan, class, amount string) *claim {
 		c.why.Inputs = c.why.Inputs.Union(w.Why.Inputs)
 		c.why.Formula, c.why.Reason = w.Why.Formula, w.Why.Reason
 		c.facts = append(c.facts, fmt.Sprintf("%s: %s L, %s", w.From, significant(w.Volume.Litres(), 3), units.Format(units.MassKind, w.Mass.Kilograms())))
-	}
-	return c
-}
-
-// moneyLines are all receipts and costs under their headings, and what is left.
-func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan, width int) []line {
-	t := table{sides: []side{left, decimal, left}, titles: []string{"", a.Currency, ""}}
-	var marks []func(line) line
-	for _, category := range econ.Categories {
-		lines := slices.DeleteFunc(pointers(p.Lines), func(n *econ.Line) bool { return n.Category != category })
-		if len(lines) == 0 && byCategory(p, category) == 0 {
-			continue
-		}
-		t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
-		marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
-		for i, n := range lines {
-			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, price(n.Price), n.PriceUnit)
-			t.add(cell{plain, "  " + ansi.Truncate(n.Item, itemWidth, l.signs.more)}, cell{plain, money(n.Amount)}, cell{muted, terms})
-			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money ", category, i), lineClaim(a, n, terms)) })
-		}
-	}
-	t.add(cell{strong, "net"}, cell{strong, money(p.Net)}, cell{})
-	marks = append(marks, func(row line) line { return row.at("net", netClaim(a, p)) })
-	head, rows := t.lay()
-	lines := append(l.head("Money"), head)
-	for i, row := range rows {
-		lines = append(lines, marks[i](row))
-	}
-	for i, n := range p.Notes {
-		rows := l.paragraph(muted, "", n, width)
-		rows[0] = rows[0].at(fmt.Sprint("note", i), nil)
-		lines = append(lines, rows...)
-	}
-	return lines
-}
-
-// pointers are the elements of a list where they stand.
-func pointers[T any](list []T) []*T {
-	out := make([]*T, len(list))
-	for i := range list {
-		out[i] = &list[i]
-	}
-	return out
-}
-
-// itemWidth bounds what is bought or sold, so that the terms have room.
-const itemWidth = 34
-
-// categorySum is a plan's sum under a heading: received with a plus, paid with
-// a minus.
-func categorySum(p *econ.PricedPlan, c econ.Category) string {
-	if c == econ.Revenue {
-		return "+" + money(p.Revenue)
-	}
-	return "-" + money(byCategory(p, c))
-}
-
-func lineClaim(a *econ.Appraisal, n *econ.Line, terms string) *claim {
-	c := &claim{label: string(n.Category) + ": " + n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, inputID: n.PriceID, facts: []string{terms}}
-	if n.Fixed {
-		c.facts = append(c.facts, "the same for a lot of any size")
-	}
-	return c
-}
-
-func netClaim(a *econ.Appraisal, p *econ.PricedPlan) *claim {
-	c := &claim{label: "net", value: money(p.Net) + " " + a.Currency}
-	c.why.Formula = "net = revenue − fees − reagents − energy − labour − consumables − disposal − storage"
-	for _, category := range econ.Categories {
-		c.facts = append(c.facts, fmt.Sprintf("%s %s", category, money(byCategory(p, category))))
 	}
 	return c
 }

@@ -100,9 +100,14 @@ func TestRandomMessages(t *testing.T) {
 	b := newBench(t, 80, 24, nil)
 	random := rand.New(rand.NewPCG(3, 3))
 	messages := []tea.Msg{
-		appraisedMsg{role: asTyped, run: 2, err: fmt.Errorf("no")}, appraisedMsg{role: asEdited, run: 99, judged: judged{appraisal: testAppraisal()}},
-		keptMsg{fmt.Errorf("full")}, savedMsg{err: fmt.Errorf("full")}, bookReloadedMsg{err: fmt.Errorf("gone")},
-		lotReloadedMsg{err: fmt.Errorf("gone")}, tea.FocusMsg{}, tea.MouseMsg{},
+		appraisedMsg{role: asTyped, run: 2, err: fmt.Errorf("no")},
+		appraisedMsg{role: asEdited, run: 99, judged: judged{appraisal: testAppraisal()}},
+		keptMsg{fmt.Errorf("full")},
+		savedMsg{err: fmt.Errorf("full")},
+		bookReloadedMsg{err: fmt.Errorf("gone")},
+		lotReloadedMsg{err: fmt.Errorf("gone")},
+		tea.FocusMsg{},
+		tea.MouseMsg{},
 	}
 	for range 500 {
 		b.send(messages[random.IntN(len(messages))])

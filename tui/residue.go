@@ -207,11 +207,11 @@ func (l look) liquorLines(a *econ.Appraisal, width int) []line {
 	lines := l.head("Liquor")
 	lines = append(lines, text(muted, pad("liquid", 13, false)).with(plain, doubt(r.Volume.Litres(), r.VolumeSD.Litres())+" L").
 		at("liquid", &claim{label: "liquid", value: doubt(r.Volume.Litres(), r.VolumeSD.Litres()) + " L", inputID: "lot/vessel.liquid"}))
-	name, amount := "free acid", acid.FreeMol
+	name, amount, strength := "free acid", acid.FreeMol, float64(acid.Concentration)
 	if amount < 0 {
-		name, amount = "alkali left", -amount
+		name, amount, strength = "alkali left", -amount, -strength
 	}
-	row := text(muted, pad(name, 13, false)).with(plain, doubt(amount, acid.SD)+" mol").with(plain, "   "+doubt(float64(acid.Concentration), float64(acid.ConcentrationSD))+" mol/L")
+	row := text(muted, pad(name, 13, false)).with(plain, doubt(amount, acid.SD)+" mol").with(plain, "   "+doubt(strength, float64(acid.ConcentrationSD))+" mol/L")
 	lines = append(lines, row.at("acid", acidClaim(acid)))
 	lines = append(lines, text(muted, pad("pH", 13, false)).with(plain, significant(r.PH, 2)).at("pH", &claim{label: "pH", value: significant(r.PH, 2), inputs: acid.Inputs, inputID: "lot/vessel.ph"}))
 	if acid.HighMol > acid.LowMol {

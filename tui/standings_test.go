@@ -24,14 +24,6 @@ func TestFolded(t *testing.T) {
 	b.hides("  3   hold")
 }
 
-// TestBlockedGroups: reasons that differ in their figures alone are one reason.
-func TestBlockedGroups(t *testing.T) {
-	groups := blockedGroups(testAppraisal())
-	if len(groups) != 2 || len(groups[0].plans) != 2 || len(groups[1].plans) != 1 {
-		t.Errorf("%d groups: %+v", len(groups), groups)
-	}
-}
-
 func TestChoose(t *testing.T) {
 	var s standings
 	for _, id := range []string{"a", "b", "c", "d"} {

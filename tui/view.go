@@ -207,7 +207,7 @@ func (m model) messageRow() string {
 	row := text(m.notice.tone, m.notice.text)
 	a := m.appraisal()
 	switch {
-	case m.notice.text != "" || a == nil:
+	case m.notice.text != "" || a == nil || m.question != nil:
 	case m.studies[asEdited].pending:
 		row = text(muted, "Working the plans out"+m.look.signs.more)
 	case m.screen == standingsScreen:

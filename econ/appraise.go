@@ -99,7 +99,7 @@ type chain struct {
 func newStudy(ctx context.Context, req Request) (*study, error) {
 	s := &study{req: req, figures: req.Figures.Clone()} // the model registers inputs of its own
 	var err error
-	if s.model, err = modelOf(req.Lot, s.figures); err != nil {
+	if s.model, err = ModelOf(req.Lot, s.figures); err != nil {
 		return nil, fmt.Errorf("econ: %w", err)
 	}
 	s.central = s.figures.Central()

@@ -12,8 +12,10 @@ import (
 // with.
 var speciation = sync.OnceValues(func() (*equil.Speciation, error) { return equil.NewSpeciation("default") })
 
-// modelOf makes a lot ready for calculation.
-func modelOf(l *lot.Lot, figs *input.Figures) (*lot.Model, error) {
+// ModelOf makes a lot ready for calculation, as Appraise does: with the equilibrium
+// that routes are simulated with. It registers inputs of its own in figs. Errors:
+// a figure that cannot be turned into moles.
+func ModelOf(l *lot.Lot, figs *input.Figures) (*lot.Model, error) {
 	eq, err := speciation()
 	if err != nil {
 		return nil, err

@@ -22,7 +22,7 @@ type replay struct {
 
 func newReplay(req Request, plan route.Plan) (*replay, error) {
 	figs := req.Figures.Clone() // the model registers inputs of its own
-	model, err := req.Lot.Model(figs)
+	model, err := ModelOf(req.Lot, figs)
 	if err != nil {
 		return nil, fmt.Errorf("econ: %w", err)
 	}

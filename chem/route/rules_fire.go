@@ -342,6 +342,7 @@ type Watch struct {
 	Rule, Severity string
 	When           []string // all of it; empty: always, or where the lot declares it
 	Declared       bool     // a word of the lot sets it off too
+	Everywhere     bool     // looked at in every step of every route
 	Source         string
 }
 
@@ -350,7 +351,7 @@ func (s *StepFile) Watches() []Watch {
 	var list []Watch
 	for _, w := range s.watched {
 		for _, l := range w.levels {
-			watch := Watch{Rule: w.rule.ID, Severity: l.Severity, Declared: l.onSay, Source: l.basis()}
+			watch := Watch{Rule: w.rule.ID, Severity: l.Severity, Declared: l.onSay, Everywhere: l.at&atAnyStep != 0 && len(l.Reagents) == 0, Source: l.basis()}
 			for _, c := range l.When {
 				watch.When = append(watch.When, c.Text)
 			}

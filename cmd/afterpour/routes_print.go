@@ -201,6 +201,10 @@ func fullRouteText(library *route.Library, f *route.File) string {
 	for i := range f.Steps {
 		text.routeStep(library, i+1, &f.Steps[i])
 	}
+	if len(f.Steps) > 0 {
+		text.heading("Looked at in every step")
+		text.watches(f.Steps[0].Watches(), true)
+	}
 	return text.String()
 }
 
@@ -253,9 +257,17 @@ func (p *page) routeStepEnd(s *route.StepFile) {
 	for _, id := range s.Cautions {
 		p.text("    ! ", "always: %s", id)
 	}
-	for _, w := range s.Watches() {
+	p.watches(s.Watches(), false)
+}
+
+// watches shows the thresholds that are looked at in every step, or those that
+// are not.
+func (p *page) watches(list []route.Watch, everywhere bool) {
+	for _, w := range list {
 		when := strings.Join(w.When, " and ")
 		switch {
+		case w.Everywhere != everywhere:
+			continue
 		case when == "" && w.Declared:
 			when = "the lot declares it"
 		case when == "":

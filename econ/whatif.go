@@ -135,7 +135,7 @@ func (w *WhatIf) At(ctx context.Context, moves ...Move) (*Appraisal, error) {
 	case err != nil:
 		return nil, err
 	case quick:
-		return w.reprice(ctx, req)
+		return Reprice(ctx, w.base, req)
 	}
 	return Appraise(ctx, req)
 }
@@ -191,28 +191,11 @@ func (w *WhatIf) move(figs *input.Figures, s Slider, value float64) {
 	}
 }
 
-// reprice prices the plans anew as they were carried out.
-func (w *WhatIf) reprice(ctx context.Context, req Request) (*Appraisal, error) {
+// pricesOf is the register of the base with the prices of a request.
+func (w *WhatIf) pricesOf(req Request) *input.Figures {
 	figs := w.base.Figures.Clone()
 	for _, p := range req.Book.prices {
 		figs.Add(req.Figures.Get(p.Ref))
 	}
-	v := figs.Central()
-	a := &Appraisal{
-		Lot: w.base.Lot, Currency: w.base.Currency, Seed: w.base.Seed, Report: w.base.Report,
-		Chains: w.base.Chains, Figures: figs,
-	}
-	a.Metals = req.Book.worth(a.Report.Metals, v)
-	for i := range w.base.Plans {
-		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("econ: %w", err)
-		}
-		p := req.Book.PricePlan(w.base.Plans[i].Outcome, v)
-		p.Metals = a.threeMasses(&p)
-		a.Plans = append(a.Plans, p)
-	}
-	a.standings(req.Book, v, req.Library.Treatments())
-	a.dates(req.Book, req.Today)
-	a.Notes = append(a.Notes, req.Book.notes...)
-	return a, nil
+	return figs
 }

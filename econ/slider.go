@@ -135,7 +135,7 @@ func (p Price) label() string {
 			return p.Name + ", payable"
 		}
 	case "disposal":
-		return p.Name + ", disposal"
+		return "disposal of " + p.Name
 	}
 	return p.Name
 }

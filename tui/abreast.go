@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,6 +18,7 @@ type abreast struct {
 	roll            roll
 	top             []line
 	onlyDifferences bool
+	folded          map[string]bool // groups of which only the first row is shown; never changed, but replaced
 }
 
 // shownAbreast are the chosen plans. Where fewer than two are chosen, the best
@@ -62,14 +64,25 @@ func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height i
 	v.top = append(v.top, text(muted, "  against A: = the same  + more  - less      * best of its line"))
 	v.roll = v.roll.size(width, height-len(v.top))
 	var lines []line
-	for _, s := range sections(a, plans) {
-		lines = append(lines, v.sectionLines(l, s, column)...)
+	for _, g := range groupsAbreast(a.Currency, plans) {
+		lines = append(lines, v.groupLines(l, g, column)...)
 	}
 	if len(lines) == 0 {
 		lines = []line{text(plain, "Nothing differs.").at("none", nil)}
 	}
 	v.roll = v.roll.fill(lines)
 	return v
+}
+
+// groupsAbreast are the lines to compare, those of money first: they decide.
+func groupsAbreast(currency string, plans []*econ.PricedPlan) []econ.AbreastGroup {
+	groups := econ.Abreast(currency, plans)
+	isMoney := func(g econ.AbreastGroup) bool { return len(g.Rows) > 0 && g.Rows[0].Money && g.Rows[0].Label == "net" }
+	if i := slices.IndexFunc(groups, isMoney); i > 0 {
+		first := groups[i]
+		groups = slices.Insert(slices.Delete(groups, i, i+1), 0, first)
+	}
+	return groups
 }
 
 // columnHeads names the plans, each in its column, on at most so many lines.
@@ -102,28 +115,110 @@ func (l look) columnHeads(plans []*econ.PricedPlan, column, most int) []line {
 	return lines
 }
 
-func (v abreast) sectionLines(l look, s section, column int) []line {
+// groupLines are the rows of a group; of a folded one the first, which speaks
+// for the rest.
+func (v abreast) groupLines(l look, g econ.AbreastGroup, column int) []line {
 	var lines []line
-	for i := range s.rows {
-		c := &s.rows[i]
-		if c.empty() || v.onlyDifferences && !c.differs() {
+	for i := range g.Rows {
+		r := &g.Rows[i]
+		if i > 0 && v.folded[g.Title] || v.onlyDifferences && !r.Differs() {
 			continue
 		}
-		lines = append(lines, c.line(column).at(s.title+c.label, nil))
+		lines = append(lines, comparison(r, column).at(g.Title+"\n"+r.Label, nil))
 	}
 	if len(lines) == 0 {
 		return nil
 	}
-	return append(l.head(s.title), lines...)
+	title := g.Title
+	if n := len(g.Rows) - 1; v.folded[title] && n > 0 {
+		title += fmt.Sprintf(" (%s folded)", plural(n, "line", "lines"))
+	}
+	return append(l.head(title), lines...)
+}
+
+// differenceFrom is the width of a column from which the difference to plan A
+// is also said in figures.
+const differenceFrom = 24
+
+// comparison sets a row out: each value in its column, how it stands to that of
+// plan A, and a star on the best.
+func comparison(r *econ.AbreastRow, column int) line {
+	room := labelWidth - ansi.StringWidth(r.Unit) - 1
+	row := text(plain, pad(ansi.Truncate(r.Label, room, ""), room, false)).with(muted, " "+r.Unit)
+	for i := range r.Values {
+		value := "none"
+		if r.Present[i] {
+			value = figureText(r, r.Values[i])
+		}
+		sign, tone, best := " ", plain, " "
+		if i > 0 && r.Compared[i] {
+			sign, tone = against(r, i)
+		}
+		if r.Best[i] {
+			best = "*"
+		}
+		if column >= differenceFrom {
+			difference := sign
+			if sign == "+" || sign == "-" {
+				difference = sign + strings.TrimPrefix(figureText(r, r.Differences[i]), "-")
+			}
+			row = row.with(plain, pad(value, column-14, true)).with(tone, pad(difference, 11, true)).with(strong, " "+best).with(plain, " ")
+			continue
+		}
+		row = row.with(tone, pad(value, column-4, true)+" "+sign).with(strong, best).with(plain, " ")
+	}
+	return row
+}
+
+// figureText writes a figure of a row: money as money, a count as one counts.
+func figureText(r *econ.AbreastRow, v float64) string {
+	switch {
+	case r.Money:
+		return money(econ.Money(v))
+	case r.Unit == "":
+		return counted(v)
+	}
+	return significant(v, 3)
+}
+
+// against says how a plan's figure stands to that of plan A.
+func against(r *econ.AbreastRow, i int) (string, tone) {
+	d := r.Differences[i]
+	switch {
+	case figureText(r, r.Values[i]) == figureText(r, r.Values[0]):
+		return "=", plain
+	case d*float64(r.Better) > 0:
+		return signOf(d), gain
+	case d*float64(r.Better) < 0:
+		return signOf(d), loss
+	}
+	return signOf(d), plain
+}
+
+func signOf(d float64) string {
+	if d < 0 {
+		return "-"
+	}
+	return "+"
 }
 
 // abreastKey is a key on the page.
 func (m model) abreastKey(k keyMap, msg tea.KeyMsg) model {
-	if key.Matches(msg, k.OnlyDifferences) {
+	switch {
+	case key.Matches(msg, k.OnlyDifferences):
 		m.abreast.onlyDifferences = !m.abreast.onlyDifferences
 		if m.abreast.onlyDifferences {
 			m.notice = notice{plain, fmt.Sprintf("Only what differs is shown; %s shows all.", k.OnlyDifferences.Help().Key)}
 		}
+	case key.Matches(msg, k.Fold):
+		title, _, _ := strings.Cut(m.abreast.roll.current().key, "\n")
+		folded := maps.Clone(m.abreast.folded)
+		if folded == nil {
+			folded = map[string]bool{}
+		}
+		folded[title] = !folded[title]
+		m.abreast.folded = folded
+		m.abreast.roll = m.abreast.roll.upTo(title + "\n")
 	}
 	return m
 }

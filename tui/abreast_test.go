@@ -21,3 +21,22 @@ func TestBestStandIn(t *testing.T) {
 		t.Errorf("%d plans: %s, %s", len(plans), plans[0].ID, plans[1].ID)
 	}
 }
+
+// TestFold: a folded group shows its first row, which speaks for the rest.
+func TestFold(t *testing.T) {
+	b := newBench(t, 100, 80, nil)
+	b.keys(" ", "down", "down", "down", " ", "3")
+	b.shows("net", "disposal")
+	b.keys("down", "down", "enter")
+	b.shows("net", "lines folded)")
+	b.hides("disposal ")
+	b.keys("enter")
+	b.shows("disposal ")
+}
+
+// TestDifferences: beside the value stands its difference to plan A.
+func TestDifferences(t *testing.T) {
+	b := newBench(t, 100, 80, nil)
+	b.keys(" ", "down", "down", "down", " ", "3")
+	b.shows("-96.40    -110.70")
+}

@@ -37,26 +37,27 @@ func poll(layer store.Layer, book, residue opened) tea.Cmd {
 }
 
 // appraise judges the lot with the prices of a book.
-func appraise(ctx context.Context, w surroundings, g ground, name string, book []byte, as role, run int) tea.Cmd {
+func appraise(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte, as role, run int) tea.Cmd {
 	return func() tea.Msg {
-		result, err := w.judge(ctx, w, g, name, book)
+		result, err := w.judge(ctx, w, g, from, name, book)
 		return appraisedMsg{role: as, run: run, judged: result, err: err}
 	}
 }
 
 // appraiseTyped judges the lot with one price of a book as it is being typed.
-func appraiseTyped(ctx context.Context, w surroundings, g ground, name string, book []byte, e edit, run int) tea.Cmd {
+func appraiseTyped(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte, e edit, run int) tea.Cmd {
 	return func() tea.Msg {
 		data, _, err := priceSplicer(name, w.today())(book, e.Path, e.New)
 		if err != nil {
 			return appraisedMsg{role: asTyped, run: run, err: err}
 		}
-		return appraise(ctx, w, g, name, data, asTyped, run)()
+		return appraise(ctx, w, g, from, name, data, asTyped, run)()
 	}
 }
 
-// judge is the one way from a lot and a price book to figures.
-func judge(ctx context.Context, w surroundings, g ground, name string, book []byte) (judged, error) {
+// judge is the one way from a lot and a price book to figures. With an earlier
+// result of the same lot only what depends on prices is worked out anew.
+func judge(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte) (judged, error) {
 	figures := g.figures.Clone()
 	doc, err := input.Parse(name, book)
 	if err != nil {
@@ -67,15 +68,19 @@ func judge(ctx context.Context, w surroundings, g ground, name string, book []by
 		return judged{}, err
 	}
 	today := w.today()
-	a, err := econ.Appraise(ctx, econ.Request{
+	request := econ.Request{
 		Lot: g.lot, Figures: figures, Library: g.library, Book: prices,
 		Today: today, Seed: w.seed, Draws: w.draws,
-	})
-	if err != nil {
+	}
+	result := judged{rows: prices.Rows(today), solids: from.solids}
+	if from.appraisal != nil {
+		result.appraisal, err = econ.Reprice(ctx, from.appraisal, request)
+		return result, err
+	}
+	if result.appraisal, err = econ.Appraise(ctx, request); err != nil {
 		return judged{}, err
 	}
-	result := judged{appraisal: a, rows: prices.Rows(today)}
-	if m, err := g.lot.Model(figures); err == nil { // as Appraise made it
+	if m, err := econ.ModelOf(g.lot, figures); err == nil { // as Appraise made it
 		result.solids = m.Inventory(figures.Central()).Vessel.SolidVolume()
 	}
 	return result, nil

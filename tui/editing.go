@@ -192,11 +192,11 @@ func (m model) lotReloaded(msg lotReloadedMsg) (model, tea.Cmd) {
 	}
 	m.residueFile, m.ground, m.changed.lot = msg.file, msg.ground, false
 	m.notice = notice{plain, "Read again: " + m.residueFile.name}
-	m, run := m.start(asEdited, m.log.data())
+	m, run := m.startAnew(asEdited, m.log.data())
 	if !m.log.dirty() {
 		return m, run
 	}
-	m, again := m.start(asSaved, m.log.disk)
+	m, again := m.startAnew(asSaved, m.log.disk)
 	return m, tea.Batch(run, again)
 }
 

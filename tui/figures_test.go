@@ -228,6 +228,7 @@ func (b *bench) compareAbreast(a *econ.Appraisal) {
 	}
 	b.keys("3")
 	rows := rowsAfter(b.view(), "Money")
+	differences := (b.m.width-cursorWidth-labelWidth)/len(plans) >= differenceFrom
 	lines := map[string]func(*econ.PricedPlan) econ.Money{
 		"net":                    func(p *econ.PricedPlan) econ.Money { return p.Net },
 		"gain":                   func(p *econ.PricedPlan) econ.Money { return p.Gain },
@@ -237,9 +238,12 @@ func (b *bench) compareAbreast(a *econ.Appraisal) {
 	for name, of := range lines {
 		var want []float64
 		nothing := true
-		for _, p := range plans {
+		for i, p := range plans {
 			want = append(want, float64(of(p)))
 			nothing = nothing && of(p) == 0
+			if differences && i > 0 && money(of(p)) != money(of(plans[0])) {
+				want = append(want, float64(of(p)-of(plans[0])))
+			}
 		}
 		if !nothing {
 			compare(b.t, name, figuresRow(b.t, rows, name), want...)

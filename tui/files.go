@@ -87,6 +87,7 @@ type judged struct {
 	solids    units.Volume // in the vessel, without the liquor between the grains
 }
 
-// judgement works a lot out with the prices of a book. It is judge, save in
-// tests of the screen alone.
-type judgement func(ctx context.Context, w surroundings, g ground, name string, book []byte) (judged, error)
+// judgement works a lot out with the prices of a book, from an earlier result
+// of the same lot if there is one. It is judge, save in tests of the screen
+// alone.
+type judgement func(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte) (judged, error)

@@ -216,7 +216,7 @@ func testSteps() []route.StepRecord {
 
 // fakeJudge stands in for the chemistry: it prices the invented plans by the
 // silver price of the book, so that a dear silver turns their order.
-func fakeJudge(_ context.Context, w surroundings, _ ground, name string, data []byte) (judged, error) {
+func fakeJudge(_ context.Context, w surroundings, _ ground, _ judged, name string, data []byte) (judged, error) {
 	doc, err := input.Parse(name, data)
 	if err != nil {
 		return judged{}, err

@@ -14,7 +14,7 @@ type keyMap struct {
 	// In the standings.
 	Open, Choose, ClearChoice, All key.Binding
 	// Abreast.
-	OnlyDifferences key.Binding
+	OnlyDifferences, Fold key.Binding
 	// In a plan.
 	NextPlan, PrevPlan key.Binding
 	// In the prices.
@@ -48,6 +48,7 @@ func newKeyMap() keyMap {
 		ClearChoice:     bind("c", "clear choice", "c"),
 		All:             bind("a", "all plans", "a"),
 		OnlyDifferences: bind("d", "only differences", "d"),
+		Fold:            bind("enter", "fold or open", "enter"),
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
 		Edit: bind("enter", "edit", "enter"), Renew: bind("t", "still valid", "t"), OnlyUsed: bind("f", "only those used", "f"),
 		Accept: bind("enter", "accept", "enter"), Cancel: bind("esc", "leave as it was", "esc"),
@@ -80,7 +81,7 @@ func (k keyMap) here(s screen) []key.Binding {
 	case standingsScreen:
 		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice}
 	case abreastScreen:
-		return []key.Binding{k.OnlyDifferences}
+		return []key.Binding{k.Fold, k.OnlyDifferences}
 	case planScreen:
 		return []key.Binding{k.PrevPlan, k.NextPlan}
 	case pricesScreen:

@@ -85,7 +85,7 @@ func (l line) trimmed() []span {
 // package are written with.
 var unsigned = strings.NewReplacer(
 	" ± ", " +-", "±", "+-", "·", "*", "→", "->", "−", "-", "–", "-", "—", "-", "“", "\"", "”", "\"", "’", "'", "…", "...",
-	"°", "deg", "µ", "u", "×", "x", "½", "1/2", "⁻", "-", "⁺", "+", "²", "2", "³", "3", "ρ", "rho", "Σ", "sum", "ξ", "xi", "ν", "nu",
+	"°", "deg", "µ", "u", "×", "x", "½", "1/2", "‰", "/1000", "⁻", "-", "⁺", "+", "²", "2", "³", "3", "ρ", "rho", "Σ", "sum", "ξ", "xi", "ν", "nu",
 )
 
 // plainSigns spells a text in ASCII where only that can be drawn.

@@ -352,12 +352,19 @@ func (m model) begin(as role) (model, context.Context) {
 // start begins a run in a role with the prices of a book.
 func (m model) start(as role, book []byte) (model, tea.Cmd) {
 	m, ctx := m.begin(as)
-	return m, appraise(ctx, m.world, m.ground, m.book.name, book, as, m.studies[as].run)
+	return m, appraise(ctx, m.world, m.ground, m.studies[asEdited].judged, m.book.name, book, as, m.studies[as].run)
+}
+
+// startAnew begins a run that takes nothing from earlier ones: the lot is
+// another.
+func (m model) startAnew(as role, book []byte) (model, tea.Cmd) {
+	m, ctx := m.begin(as)
+	return m, appraise(ctx, m.world, m.ground, judged{}, m.book.name, book, as, m.studies[as].run)
 }
 
 // runCommand is the first run, before there is anything to cancel.
 func (m model) runCommand(as role, book []byte) tea.Cmd {
-	return appraise(m.ctx, m.world, m.ground, m.book.name, book, as, m.studies[as].run)
+	return appraise(m.ctx, m.world, m.ground, judged{}, m.book.name, book, as, m.studies[as].run)
 }
 
 // appraised takes a result in, if it is that of the current run.

@@ -78,3 +78,24 @@ func netClaim(a *econ.Appraisal, p *econ.PricedPlan) *claim {
 	}
 	return c
 }
+
+// byCategory is a plan's receipts or costs under one heading.
+func byCategory(p *econ.PricedPlan, c econ.Category) econ.Money {
+	switch c {
+	case econ.Revenue:
+		return p.Revenue
+	case econ.Fees:
+		return p.Fees
+	case econ.Reagents:
+		return p.ReagentCost
+	case econ.Energy:
+		return p.EnergyCost
+	case econ.Labour:
+		return p.LabourCost
+	case econ.Consumables:
+		return p.ConsumableCost
+	case econ.Disposal:
+		return p.DisposalCost
+	}
+	return p.StorageCost
+}

@@ -121,6 +121,17 @@ func (r roll) jump(direction int) roll {
 	return r.follow()
 }
 
+// upTo puts the cursor on the first row whose key begins so.
+func (r roll) upTo(prefix string) roll {
+	for i := range r.lines {
+		if r.lines[i].stop && strings.HasPrefix(r.lines[i].key, prefix) {
+			r.cursor = i
+			break
+		}
+	}
+	return r.follow()
+}
+
 // atFirst reports that the cursor is on the first row that it can rest on.
 func (r roll) atFirst() bool { return r.cursor == r.nearest(0) }
 

@@ -334,6 +334,40 @@ func TestSessionEnds(t *testing.T) {
 	}
 }
 
+// TestSessionNotices: another program saves the price book while this one is
+// open: it is noticed by itself, and nothing is overwritten.
+func TestSessionNotices(t *testing.T) {
+	dir := terminalDir(t)
+	s := run(t, dir, 80, 24, []string{"lot.toml"})
+	s.until("net USD")
+	path, _ := built()
+	cmd := exec.Command(path, "prices", "set", "silver", "400 / ozt", "--prices", "prices.toml")
+	cmd.Dir, cmd.Env = dir, environment(dir)
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	start := time.Now()
+	s.until("changed by another program", "reload")
+	if took := time.Since(start); took > 5*time.Second { // two where the machine is idle
+		t.Errorf("noticed after %v", took)
+	}
+	s.write("r")
+	s.until("Read again", "Work it up by")
+	s.showsPlan(s.rank())
+	s.write("q")
+	if code := s.exit(); code != 0 {
+		t.Errorf("exit code %d", code)
+	}
+}
+
+// showsPlan checks that the best plan is the one that rank --json names.
+func (s *session) showsPlan(want standingsJSON) {
+	s.t.Helper()
+	if id := want.Plans[0].ID; !strings.Contains(s.text(), "1 * "+id) {
+		s.t.Errorf("the best plan is %s, the screen shows\n%s", id, s.text())
+	}
+}
+
 // TestSessionWithoutColour: with NO_COLOR nothing but text, cursor movement and
 // modes is written; with a locale without UTF-8, nothing but ASCII.
 func TestSessionWithoutColour(t *testing.T) {

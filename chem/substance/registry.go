@@ -24,6 +24,8 @@ type registry struct {
 	volumes     []float64   // of dissolved, L/mol
 	slopes      []float64   // of dissolved, L/mol per root of mol/kg
 	undissolved []SpeciesID // solids and liquid metal
+	flowing     []SpeciesID // what flows with the liquor: water and aqueous
+	gases       []SpeciesID
 	water       SpeciesID
 	hydrogenIon SpeciesID
 }
@@ -77,6 +79,11 @@ func (reg *registry) fillColumns() {
 			reg.slopes = append(reg.slopes, sp.VolumeSlope)
 		case Undissolved(sp):
 			reg.undissolved = append(reg.undissolved, sp.ID)
+		case Escaping(sp):
+			reg.gases = append(reg.gases, sp.ID)
+		}
+		if Dissolved(sp) {
+			reg.flowing = append(reg.flowing, sp.ID)
 		}
 		for _, symbol := range sp.Formula.Elements() {
 			if reg.composition[symbol] == nil {

@@ -12,6 +12,8 @@ type Stream struct {
 	Mol         []float64
 	Temperature units.Temperature
 	Inputs      input.Set
+
+	store *Store // that the amounts are of; nil for none
 }
 
 // NewStream returns an empty stream at temperature t.
@@ -21,6 +23,9 @@ func NewStream(t units.Temperature) Stream {
 
 // Clone returns a copy that shares nothing that can change.
 func (s Stream) Clone() Stream {
+	if s.store != nil {
+		return s.store.Adopt(s)
+	}
 	s.Mol = append([]float64(nil), s.Mol...)
 	return s
 }
@@ -35,14 +40,16 @@ func (s *Stream) Mix(other Stream) {
 		s.Temperature += (other.Temperature - s.Temperature) * units.Temperature(b/(a+b))
 	}
 	for i, n := range other.Mol {
-		s.Mol[i] += n
+		if n != 0 {
+			s.Mol[i] += n
+		}
 	}
 	s.Inputs = s.Inputs.Union(other.Inputs)
 }
 
 // Split takes share (0 to 1) of every species that which accepts out of s and returns it as a stream of its own.
 func (s *Stream) Split(share float64, which func(Species) bool) Stream {
-	out := Stream{Mol: make([]float64, len(s.Mol)), Temperature: s.Temperature, Inputs: s.Inputs}
+	out := s.like()
 	for i, n := range s.Mol {
 		if n != 0 && which(AllSpecies()[i]) {
 			out.Mol[i] = n * share
@@ -129,9 +136,9 @@ func (s Stream) Water() units.Amount { return units.Amount(s.Mol[loaded().water]
 // dot returns Σ a_i b_i over the shorter of the two.
 func dot(a, b []float64) float64 {
 	var sum float64
-	for i, x := range b {
-		if i < len(a) {
-			sum += a[i] * x
+	for i, x := range a[:min(len(a), len(b))] {
+		if x != 0 { // most are: an addition is slower than the look
+			sum += x * b[i]
 		}
 	}
 	return sum

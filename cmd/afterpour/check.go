@@ -3,7 +3,9 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"afterpour/chem/input"
 	"afterpour/chem/lot"
+	"afterpour/econ"
 )
 
 // checkJSON is the result of `check --json` for a lot without a fault.
@@ -14,25 +16,34 @@ type checkJSON struct {
 	Errors        []errorJSON `json:"errors"`
 	Metals        []metalJSON `json:"metals"`
 	Notes         []string    `json:"notes"`
+	Deep          *deepJSON   `json:"deep,omitempty"` // with --deep
 }
 
 // checkCommand reads a lot file and says what is wrong with it, or what it
 // amounts to.
 func (p *program) checkCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, deep bool
 	cmd := &cobra.Command{
 		Use:   "check LOT.toml",
 		Short: "Read a lot file and say what is wrong with it, or what it holds",
+		Long: `Check reads a lot and says what is wrong with it, or what it holds. With --deep
+it works out every plan as rank does and proves the figures: no element is lost
+or made, the money is the sum of its lines and the lines are those of the
+ledger, text and JSON agree, every figure has a source. It notes prices that are
+stale or undated, and inputs whose doubt alone would turn the verdict. A proof
+that fails ends the program with 1; what is only noted does not.`,
 		Example: `  afterpour check strip.toml
+  afterpour check --deep strip.toml
   afterpour check --json - < strip.toml`,
 		Args: usageArgs(cobra.ExactArgs(1)),
-		RunE: func(cmd *cobra.Command, args []string) error { return p.check(cmd, args[0], asJSON) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.check(cmd, args[0], asJSON, deep) },
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object")
+	cmd.Flags().BoolVar(&deep, "deep", false, "prove the figures of every plan with the prices in use; takes some seconds")
 	return cmd
 }
 
-func (p *program) check(cmd *cobra.Command, name string, asJSON bool) error {
+func (p *program) check(cmd *cobra.Command, name string, asJSON, deep bool) error {
 	library, err := p.library(cmd)
 	if err != nil {
 		return p.fail(asJSON, "", err)
@@ -46,20 +57,39 @@ func (p *program) check(cmd *cobra.Command, name string, asJSON bool) error {
 	if err != nil {
 		return p.fail(asJSON, name, err)
 	}
-	model, err := residue.Model(figures)
+	model, err := econ.ModelOf(residue, figures)
 	if err != nil {
 		return p.fail(asJSON, name, err)
 	}
 	report := model.Report(figures.Central())
-	if asJSON {
-		return p.printJSON(newCheckJSON(name, residue, &report))
+	object := newCheckJSON(name, residue, &report)
+	if deep {
+		if object.Deep, err = p.deepCheck(cmd, &ranking{library: library}, f); err != nil {
+			return p.fail(asJSON, name, err)
+		}
 	}
+	if asJSON {
+		err = p.printJSON(object)
+	} else {
+		err = p.printText(checkText(&object, figures, residue, &report))
+	}
+	if err == nil && deep {
+		err = object.Deep.err()
+	}
+	return err
+}
+
+// checkText writes what a lot holds, and the self-check where there is one.
+func checkText(object *checkJSON, figures *input.Figures, residue *lot.Lot, report *lot.Report) string {
 	var text page
-	text.text("", "%s: no fault found", name)
-	text.inventory(residue.Title, &report)
+	text.text("", "%s: no fault found", object.File)
+	text.inventory(residue.Title, report)
 	text.notes(report.Notes)
 	text.assumed(figures, report.Assumed)
-	return p.printText(text.String())
+	if object.Deep != nil {
+		text.selfcheck(object.Deep)
+	}
+	return text.String()
 }
 
 func newCheckJSON(name string, residue *lot.Lot, report *lot.Report) checkJSON {

@@ -45,7 +45,7 @@ type judgement struct {
 // is moved to the figure that it stays below with a probability of 10 %, and to
 // that of 90 %, all others staying central. The best few plans compete.
 func (s *subject) decisive(ctx context.Context) (Proof, error) {
-	p := proofOf("decisive", "no input that nobody measured turns the verdict by its doubt alone")
+	p := proofOf("decisive", "no input turns the verdict by its own doubt alone")
 	plans := s.contenders()
 	central, outcomes, err := s.verdictAt(ctx, plans, s.central, nil)
 	if err != nil {

@@ -178,9 +178,10 @@ func equilibriumRows() (int, error) {
 }
 
 // PriceDates notes the prices that the money rests on and that are stale,
-// undated or of a day to come.
+// undated or of a day to come, and those that are still the invented ones of the
+// shipped book.
 func PriceDates(a *Appraisal, b *Book, today time.Time) Proof {
-	p := proofOf("prices", "the prices in use are dated and not stale")
+	p := proofOf("prices", "the prices in use are your own, dated and not stale")
 	used := map[string]Price{}
 	for i := range a.Plans {
 		if a.Plans[i].Priced() {
@@ -197,6 +198,9 @@ func PriceDates(a *Appraisal, b *Book, today time.Time) Proof {
 	for _, id := range sortedKeys(used) {
 		p.date(b, used[id], today)
 	}
+	if n := invented(a, used); n > 0 {
+		p.note("%d of the %d prices in use are the invented ones that come with the program: enter your own before you believe the verdict", n, len(used))
+	}
 	return p.done("%s in use; the oldest is of %s, and one counts as stale after %s", plural(len(used), "price", "prices"), dayText(a.PricesAsOf), plural(b.StaleAfter, "day", "days"))
 }
 
@@ -210,6 +214,35 @@ func (p *Proof) date(b *Book, price Price, today time.Time) {
 	case days < -1:
 		p.note("%s is of %s, a day that is still to come", price.Path, dayText(price.Date))
 	}
+}
+
+// invented counts the prices that are as in the shipped book, date and all.
+func invented(a *Appraisal, used map[string]Price) (n int) {
+	figures, shipped := shippedPrices()
+	for id, price := range used {
+		was, known := shipped[id]
+		if known && was.Date.Equal(price.Date) && figures.Get(was.Ref).Text == a.Figures.Get(price.Ref).Text {
+			n++
+		}
+	}
+	return n
+}
+
+// shippedPrices are the prices of the shipped book by id, with their figures.
+func shippedPrices() (*input.Figures, map[string]Price) {
+	figures, prices := &input.Figures{}, map[string]Price{}
+	doc, err := input.Parse(BookName, DefaultBook())
+	if err != nil {
+		return figures, prices
+	}
+	book, err := DecodeBook(doc, figures)
+	if err != nil {
+		return figures, prices
+	}
+	for _, price := range book.prices {
+		prices[price.ID] = price
+	}
+	return figures, prices
 }
 
 func dayText(day time.Time) string {

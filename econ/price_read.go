@@ -3,6 +3,7 @@ package econ
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"afterpour/chem/units"
 )
@@ -67,11 +68,15 @@ func (p Price) sentence(dist units.Dist, currency string) string {
 }
 
 // priceText writes an amount of money for one of something: with two decimals,
-// or with three significant digits where that takes more.
+// or with three significant digits where that takes more of them.
 func priceText(v float64) string {
-	decimals := 2
-	if a := math.Abs(v); a > 0 && a < 0.1 {
-		decimals = min(2-int(math.Floor(math.Log10(a))), 12)
+	a := math.Abs(v)
+	if !(a > 0 && a < 0.1) {
+		return strconv.FormatFloat(v, 'f', 2, 64)
 	}
-	return strconv.FormatFloat(v, 'f', decimals, 64)
+	text := strconv.FormatFloat(v, 'f', min(2-int(math.Floor(math.Log10(a))), 12), 64)
+	for strings.HasSuffix(text, "0") && len(text)-strings.Index(text, ".") > 3 {
+		text = strings.TrimSuffix(text, "0")
+	}
+	return text
 }

@@ -48,7 +48,7 @@ func TestPriceRead(t *testing.T) {
 		"other unit":   {"spot.Ag.price", "1 003,10 / kg", "1003.10 USD / kg ± 100.31, doubt assumed"},
 		"typed doubt":  {"spot.Ag.price", "31.20 ± 2 / ozt", "31.20 USD / ozt ± 2.00"},
 		"range":        {"spot.Ag.price", "30..35 / ozt", "30.00 to 35.00 USD / ozt"},
-		"cheap":        {"spot.Cu.price", "0.0012 / g", "0.00120 USD / g ± 0.000120, doubt assumed"},
+		"cheap":        {"spot.Cu.price", "0.0012 / g", "0.0012 USD / g ± 0.00012, doubt assumed"},
 		"share":        {"sale.silver-bar.payable", "94 %", "94 % of contained metal ± 1 percentage points, doubt assumed"},
 		"fee":          {"sale.silver-bar.fee", "25", "25.00 USD / lot ± 1.25, doubt assumed"},
 		"no fee":       {"sale.silver-bar.fee", "0", "0.00 USD / lot"},

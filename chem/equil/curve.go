@@ -53,7 +53,7 @@ const mostPoints = 2000
 //
 // Errors are those of Solve, and a range that is not one.
 func (s *Set) SilverAgainstChloride(problem Problem, cation string, from, to float64, points int) (Curve, error) {
-	if !(from > 0 && from < to && to <= mostMol) {
+	if !(from > 0 && from < to && to <= mostTotal) {
 		return Curve{}, fmt.Errorf("equil: chloride from %g to %g mol/kg is not a range", from, to)
 	}
 	problem = problem.copy()

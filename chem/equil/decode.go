@@ -1,6 +1,8 @@
 package equil
 
 import (
+	"fmt"
+
 	"afterpour/chem/input"
 )
 
@@ -27,15 +29,15 @@ func DecodeProblem(doc *input.Document) (Problem, error) {
 			root.Problem("temperature_c", "outside the range of any set of constants", "between -20 and 150, such as 25.0")
 		}
 	}
-	p.Total = decodeAmounts(root, "total")
-	p.SolidAdded = decodeAmounts(root, "solid_added")
+	p.Total = decodeAmounts(root, "total", mostTotal)
+	p.SolidAdded = decodeAmounts(root, "solid_added", mostMol)
 	p.Allowed, _ = root.Strings("allowed")
 	decodeControl(root, &p)
 	root.Close()
 	return p, doc.Err()
 }
 
-func decodeAmounts(root *input.Table, key string) map[string]float64 {
+func decodeAmounts(root *input.Table, key string, most float64) map[string]float64 {
 	amounts := map[string]float64{}
 	table, ok := root.Table(key)
 	if !ok {
@@ -43,8 +45,8 @@ func decodeAmounts(root *input.Table, key string) map[string]float64 {
 	}
 	for _, name := range table.Keys() {
 		mol, ok := table.Float(name)
-		if ok && !(mol >= 0 && mol <= mostMol) {
-			table.Problem(name, "not an amount per kg of water", "mol, such as 0.01")
+		if ok && !(mol >= 0 && mol <= most) {
+			table.Problem(name, fmt.Sprintf("not an amount in 1 kg of water: 0 to %g mol", most), "such as 0.01")
 			continue
 		}
 		amounts[name] = mol

@@ -41,6 +41,7 @@ const (
 	chargeRounds   = 60
 	waterRounds    = 6
 	lastBarrier    = 1e-8
+	mostSteps      = 40000 // after which a bracketing search gives up: a fraction of a second
 )
 
 // bracket narrows the range of the ionic strength, by false position with
@@ -60,6 +61,9 @@ func (s *Solver) bracket(st Status) Status {
 			low, lowAt = middle, over
 		} else {
 			high, highAt = middle, over
+		}
+		if st.Iterations > mostSteps {
+			return st
 		}
 		if round < 4 {
 			continue

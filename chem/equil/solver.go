@@ -41,6 +41,8 @@ type Solver struct {
 	lnWater  float64 // ln of the activity of water
 	water    float64 // kg
 	warm     bool
+	begin    *Start  // where the next search begins and nowhere else; nil: as it says above
+	goal     float64 // balance error of an answer
 
 	// What follows from it.
 	molal   []float64
@@ -49,6 +51,7 @@ type Solver struct {
 
 	present uint32
 	live    []int32 // species whose components are all there
+	few     []int32 // those of them that a search begins with
 	pos     []int32 // component -> unknown, or -1
 	unknown []int32 // unknown -> component
 	order   []int32 // the same from the scarcest
@@ -99,7 +102,7 @@ func NewSolver(set *Set, components, solids []string) (*Solver, error) {
 	n, k, m := sys.components(), sys.solids(), len(sys.species)
 	dim := n + solidsAt + k
 	s := &Solver{
-		set: set, sys: sys, close: -1,
+		set: set, sys: sys, close: -1, goal: convergedAt,
 		total: make([]float64, n), base: make([]float64, n),
 		ln: make([]float64, n), amount: make([]float64, k), standing: make([]bool, k),
 		molal: make([]float64, m), lnGamma: make([]float64, len(sys.classes)), slope: make([]float64, len(sys.classes)),
@@ -166,6 +169,9 @@ func (s *Solver) Solve(q Question) (Status, error) {
 // search runs Newton's method from where the solver stands, and the bracketing
 // search where that does not arrive.
 func (s *Solver) search() Status {
+	if s.begin != nil {
+		return s.near()
+	}
 	st := s.quickSearch()
 	if !st.Converged {
 		st = s.bracket(st)
@@ -206,8 +212,8 @@ func (s *Solver) pose(q Question) error {
 	charge := q.Inert.Charge
 	for i := 1; i < n; i++ {
 		t := q.Totals[i]
-		if !(t >= 0) || t > mostMol {
-			return fmt.Errorf("equil: total %g mol is not between 0 and %g", t, mostMol)
+		if !(t >= 0 && t <= mostTotal) {
+			return fmt.Errorf("equil: %g mol dissolved in 1 kg of water is not between 0 and %g", t, mostTotal)
 		}
 		s.base[i] = t
 		charge += s.sys.charge[i] * t
@@ -236,8 +242,12 @@ func (s *Solver) pose(q Question) error {
 	return nil
 }
 
-// mostMol bounds amounts per kg of water, so that no sum can overflow.
-const mostMol = 1e6
+// What may be asked, in mol per kg of water: beyond it there is no solution to
+// speak of, and a search could take long.
+const (
+	mostTotal = 100.0
+	mostMol   = 1e5 // of a solid
+)
 
 // bind fixes which components are unknown: those that are there, without
 // hydrogen where the pH is given. close is the component whose total is open.

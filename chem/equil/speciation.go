@@ -180,12 +180,7 @@ func (sp *Speciation) ask(l *liquor) (*asked, Status, error) {
 	if err != nil {
 		return nil, Status{}, err
 	}
-	if kelvin := float64(l.temperature); kelvin != a.solver.kelvin {
-		a.solver.SetTemperature(kelvin)
-	}
-	a.pose(sp.bench, l)
-	a.solver.Reset()
-	st, err := a.solver.Solve(a.question)
+	st, err := sp.put(l, a)
 	if err == nil && !st.Converged {
 		err = fmt.Errorf("equil: %s: %w after %d steps, residual %.1e",
 			sp.set.Name(), ErrNotConverged, st.Iterations, st.Residual)
@@ -195,6 +190,16 @@ func (sp *Speciation) ask(l *liquor) (*asked, Status, error) {
 		return nil, st, err
 	}
 	return a, st, nil
+}
+
+// put puts a liquor's question to a solver.
+func (sp *Speciation) put(l *liquor, a *asked) (Status, error) {
+	if kelvin := float64(l.temperature); kelvin != a.solver.kelvin {
+		a.solver.SetTemperature(kelvin)
+	}
+	a.pose(sp.bench, l)
+	a.solver.Reset()
+	return a.solver.Solve(a.question)
 }
 
 func (a *asked) pose(b *bench, l *liquor) {

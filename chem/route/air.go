@@ -55,7 +55,7 @@ var airLimits = sync.OnceValues(func() (map[string]substance.AirLimit, error) {
 // gas at its source, the rest fills the room, which its air changes and the
 // extraction clear. Several gases are added as shares of their limits.
 func (r *run) release(s *slot, hours float64) *Block {
-	gas := s.stream.Split(1, substance.Escaping)
+	gas := s.stream.TakeEscaping(1)
 	for i, n := range gas.Mol {
 		if n > 0 {
 			sp := substance.AllSpecies()[i]

@@ -163,7 +163,7 @@ func (r *run) portion(name string, s substance.Stream) Portion {
 // portionOf describes a stream.
 func portionOf(name string, s substance.Stream) Portion {
 	p := Portion{
-		Stream: name, Liquid: s.LiquidVolume(), Wet: s.Mass(), Dry: s.MassOf(substance.Undissolved),
+		Stream: name, Liquid: s.LiquidVolume(), Wet: s.Mass(), Dry: s.SolidMass(),
 		Temperature: s.Temperature, PH: strongPH(s), Class: classOf(s, name),
 	}
 	if litres := float64(p.Liquid); litres > 0 {

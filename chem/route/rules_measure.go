@@ -240,7 +240,7 @@ func (r *run) standing() float64 {
 	}{
 		{r.step.Wait.Fixed, 1},
 		{r.step.Wait.PerLitre, float64(in.LiquidVolume())},
-		{r.step.Wait.PerKilogram, float64(in.MassOf(substance.Undissolved))},
+		{r.step.Wait.PerKilogram, float64(in.SolidMass())},
 	} {
 		if term.q.Ref >= 0 {
 			total += r.job.Values.At(term.q.Ref) * term.size

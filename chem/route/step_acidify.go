@@ -18,7 +18,7 @@ var acidifyKind = stepKind{
 
 func runAcidify(r *run) *Block {
 	s := &r.in().stream
-	dry := float64(s.MassOf(substance.Undissolved))
+	dry := float64(s.SolidMass())
 	if dry <= 0 {
 		return r.skip("no solid to cover")
 	}

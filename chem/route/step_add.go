@@ -256,6 +256,6 @@ func (r *run) warm(vessel *substance.Stream) *Block {
 // as its water, solids at 0.5 kJ/(kg K).
 func heatCapacity(s substance.Stream) float64 {
 	const water, solid = 4184.0, 500.0 // J/(kg K): IAPWS-95 at 20 degC; an assumption, oxides and chlorides run 300 to 700
-	dry := float64(s.MassOf(substance.Undissolved))
+	dry := float64(s.SolidMass())
 	return water*float64(s.Water())*0.018015 + solid*dry
 }

@@ -94,6 +94,6 @@ func (r *run) occlude(crystals, mother *substance.Stream) {
 	wanted := r.figure("occluded", 0) * float64(crystals.Mass())
 	liquor := float64(mother.MassOf(substance.Dissolved))
 	if liquor > 0 {
-		crystals.Mix(mother.Split(math.Min(1, wanted/liquor), substance.Dissolved))
+		crystals.Mix(mother.TakeDissolved(math.Min(1, wanted/liquor)))
 	}
 }

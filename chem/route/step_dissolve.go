@@ -93,7 +93,7 @@ func runDissolve(r *run) *Block {
 	if block := r.vesselFits(*vessel); block != nil {
 		return block
 	}
-	fume := vessel.Split(1, substance.Escaping)
+	fume := vessel.TakeEscaping(1)
 	r.move(r.step.Out[0])
 	return r.letGo(fume)
 }

@@ -57,7 +57,7 @@ func runFuse(r *run) *Block {
 		kind = Fuel
 	}
 	r.enter(kind, melting, wall/3.6e6, "E = m·h/η", r.source("heat"), r.source("efficiency"))
-	gas := slot{name: "fume", stream: s.Split(1, substance.Escaping)}
+	gas := slot{name: "fume", stream: s.TakeEscaping(1)}
 	bar := s.Split(1, isMetal)
 	slag := bar.Split(r.figure("loss", 0), isMetal)
 	r.losses(slag, "in slag and crucible", "m = loss · m")

@@ -95,7 +95,7 @@ func (r *run) letGo(fume substance.Stream) *Block {
 // gasHours is how long the step gives its gas off: its wait and its heating.
 func (r *run) gasHours() float64 {
 	in := r.in().stream
-	wait := r.span(r.step.Wait, float64(in.LiquidVolume()), float64(in.MassOf(substance.Undissolved)))
+	wait := r.span(r.step.Wait, float64(in.LiquidVolume()), float64(in.SolidMass()))
 	return math.Max(wait+r.heatH, 0.25)
 }
 
@@ -138,8 +138,8 @@ func runCalcine(r *run) *Block {
 	if block := r.heat(joules, r.figure("efficiency", 1), "E = (m·c·ΔT + ΔH·ξ)/η", "c 1 kJ/(kg K), assumption for mixed salts", r.source("enthalpy")); block != nil {
 		return block
 	}
-	fume := s.Split(1, substance.Escaping)
-	lost := s.Split(r.figure("loss", 0), func(substance.Species) bool { return true })
+	fume := s.TakeEscaping(1)
+	lost := s.TakeAll(r.figure("loss", 0))
 	r.losses(lost, "dust and what sticks to the dish", "m = loss · m")
 	r.pour("lost", lost)
 	s.Temperature = units.Celsius(20)
@@ -164,7 +164,7 @@ var dryKind = stepKind{
 
 func runDry(r *run) *Block {
 	s := &r.in().stream
-	if s.MassOf(substance.Undissolved) <= 0 {
+	if s.SolidMass() <= 0 {
 		return r.skip("no solid to dry")
 	}
 	if r.step.Words["by"] == "air" {
@@ -174,7 +174,7 @@ func runDry(r *run) *Block {
 		return block
 	}
 	fume := acidVapour(s)
-	lost := s.Split(r.figure("loss", 0), func(substance.Species) bool { return true })
+	lost := s.TakeAll(r.figure("loss", 0))
 	r.losses(lost, "left on paper and dish", "m = loss · m")
 	r.touch(s)
 	r.pour("lost", lost)

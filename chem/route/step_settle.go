@@ -28,7 +28,7 @@ var settleKind = stepKind{
 func runSettle(r *run) *Block {
 	s := r.in().stream
 	r.in().stream = substance.NewStream(s.Temperature)
-	if s.MassOf(substance.Undissolved) <= 0 {
+	if s.SolidMass() <= 0 {
 		r.pour(r.step.Out[1], s)
 		return r.skip("no solid to settle")
 	}
@@ -54,9 +54,9 @@ func (r *run) separate(s substance.Stream) (solid, liquor substance.Stream) {
 		r.enter(Consumable, "filter-paper", 1, "one paper a filtration", "common practice")
 	}
 	liquor = s
-	solid = liquor.Split(1, substance.Undissolved)
-	fines := solid.Split(loss, substance.Undissolved)
-	heel := liquor.Split(keep, substance.Dissolved)
+	solid = liquor.TakeUndissolved(1)
+	fines := solid.TakeUndissolved(loss)
+	heel := liquor.TakeDissolved(keep)
 	r.losses(fines, cause, "m = loss · m(solid)")
 	solid.Mix(heel)
 	liquor.Mix(fines)
@@ -70,7 +70,7 @@ func (r *run) heldByBed(s substance.Stream) float64 {
 	if !r.has("bed") || !(litres > 0) {
 		return heel
 	}
-	bed := r.figure("bed", 0) * float64(s.MassOf(substance.Undissolved))
+	bed := r.figure("bed", 0) * float64(s.SolidMass())
 	if bed < heel*litres {
 		r.set(SetBed, units.VolumeKind, bed)
 	}
@@ -83,7 +83,7 @@ func (r *run) heldByCake(s substance.Stream, moisture float64) float64 {
 	if !(wet > 0) {
 		return 0
 	}
-	return math.Min(1, moisture*float64(s.MassOf(substance.Undissolved))/wet)
+	return math.Min(1, moisture*float64(s.SolidMass())/wet)
 }
 
 // losses enters the route's metals in a stream that is given up.
@@ -119,7 +119,7 @@ const mostWashes = 50 // a fill so small that it asks for more is a mistake in t
 func runWash(r *run) *Block {
 	s := r.in().stream
 	r.in().stream = substance.NewStream(s.Temperature)
-	dry := float64(s.MassOf(substance.Undissolved))
+	dry := float64(s.SolidMass())
 	if dry <= 0 {
 		r.pour(r.step.Out[1], s)
 		return r.skip("no solid to wash")
@@ -180,8 +180,8 @@ func (r *run) oneWash(s *substance.Stream, heel, fill float64) (substance.Stream
 		return none, block
 	}
 	share := math.Max(0, 1-heel/math.Max(float64(s.LiquidVolume()), heel))
-	out := s.Split(share, substance.Dissolved)
-	out.Mix(s.Split(r.figure("loss", 0), substance.Undissolved))
+	out := s.TakeDissolved(share)
+	out.Mix(s.TakeUndissolved(r.figure("loss", 0)))
 	s.Temperature = cold
 	return out, nil
 }

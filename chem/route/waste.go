@@ -54,7 +54,7 @@ func classify(left []slot, trace bool) []Waste {
 
 func classOf(s substance.Stream, name string) string {
 	litres := float64(s.LiquidVolume())
-	dry := float64(s.MassOf(substance.Undissolved))
+	dry := float64(s.SolidMass())
 	if name == "slag" || name == "lost" {
 		return Slag
 	}

@@ -92,6 +92,10 @@ type run struct {
 	products int
 	// batches is how many times the step is done to fit the vessel.
 	batches float64
+
+	node  *tree // place in a forest; nil outside one
+	learn bool  // note where searches for equilibrium end
+	asked int   // equilibria so far
 }
 
 // clone returns a state that shares nothing that can change.
@@ -235,7 +239,7 @@ func (r *run) runStep(s *StepFile) *Block {
 		return block
 	}
 	before := r.in().stream
-	litres, kilograms := float64(before.LiquidVolume()), float64(before.MassOf(substance.Undissolved))
+	litres, kilograms := float64(before.LiquidVolume()), float64(before.SolidMass())
 	r.recordBefore()
 	if block := kinds[s.Kind].run(r); block != nil {
 		return block
@@ -393,9 +397,9 @@ func (r *run) touch(s *substance.Stream) {
 	}
 }
 
-// settleIn brings a stream to equilibrium.
+// equilibrate brings a stream to equilibrium.
 func (r *run) equilibrate(s *substance.Stream) *Block {
-	outcome, err := r.job.Equilibrium.Equilibrate(s)
+	outcome, err := r.settle(s)
 	if err != nil {
 		return &Block{Reason: "the equilibrium of the " + r.step.In + " could not be found: " + err.Error()}
 	}

@@ -3,38 +3,24 @@ package econ
 import (
 	"context"
 	"fmt"
-	"math/rand/v2"
 	"slices"
 
 	"afterpour/chem/input"
-	"afterpour/chem/lot"
 	"afterpour/chem/route"
 	"afterpour/chem/units"
 )
 
-// replay carries one plan of a lot out again, at any values of the inputs.
+// replay carries one plan of an appraised lot out again, at any values of the
+// inputs.
 type replay struct {
-	req   Request
-	plan  route.Plan
-	figs  *input.Figures
-	model *lot.Model
-}
-
-func newReplay(req Request, plan route.Plan) (*replay, error) {
-	figs := req.Figures.Clone() // the model registers inputs of its own
-	model, err := ModelOf(req.Lot, figs)
-	if err != nil {
-		return nil, fmt.Errorf("econ: %w", err)
-	}
-	return &replay{req: req, plan: plan, figs: figs, model: model}, nil
+	*study
+	plan route.Plan
 }
 
 // at carries the plan out at v, with or without its record for the bench.
 func (r *replay) at(ctx context.Context, v input.Values, trace, record bool) (route.Outcome, error) {
-	job := route.Job{
-		Inventory: r.model.Inventory(v), Values: v, Bench: r.req.Book.Bench(), Shelf: r.req.Book.Shelf(),
-		Trace: trace, Record: record, Declared: r.req.Lot.Declared, Acknowledged: r.req.Lot.Acknowledged,
-	}
+	job := r.job(v)
+	job.Trace, job.Record = trace, record
 	o, err := r.req.Library.Simulate(ctx, job, r.plan)
 	if err != nil {
 		return o, fmt.Errorf("econ: %w", err)
@@ -44,7 +30,7 @@ func (r *replay) at(ctx context.Context, v input.Values, trace, record bool) (ro
 
 // record carries the plan out at the central values, for the bench.
 func (r *replay) record(ctx context.Context) (route.Outcome, error) {
-	return r.at(ctx, r.figs.Central(), true, true)
+	return r.at(ctx, r.central, true, true)
 }
 
 // stepRange is how the masses after a step scatter: of the stream that it works
@@ -61,14 +47,15 @@ type planRange struct {
 	products []span
 }
 
-// ranges carries the plan out at drawn values and returns how its masses
-// scatter. Draws in which the plan is blocked or runs otherwise are left out;
+// ranges carries the plan out at the draws that the odds rest on and returns how
+// its masses scatter. Draws in which the plan is blocked or runs otherwise are left out;
 // with fewer than half of them there are no ranges.
-func (r *replay) ranges(ctx context.Context, seed uint64, draws, steps, products int) (planRange, error) {
-	source := rand.New(rand.NewPCG(seed, 0x5eed))
+func (r *replay) ranges(ctx context.Context, draws, steps, products int) (planRange, error) {
 	dry, wet, made := make([][]float64, steps), make([][]float64, steps), make([][]float64, products)
-	for range draws {
-		o, err := r.at(ctx, r.draw(source), false, true)
+	v := make(input.Values, len(r.central))
+	for draw := range draws {
+		r.physical.fill(v, draw)
+		o, err := r.at(ctx, v, false, true)
 		if err != nil {
 			return planRange{}, err
 		}
@@ -92,15 +79,6 @@ func (r *replay) ranges(ctx context.Context, seed uint64, draws, steps, products
 		result.products[i] = tenths(made[i], draws)
 	}
 	return result, nil
-}
-
-// draw draws every input once.
-func (r *replay) draw(source *rand.Rand) input.Values {
-	v := make(input.Values, r.figs.Len())
-	for i := range v {
-		v[i] = r.figs.Get(input.Ref(i)).Dist.Quantile(source.Float64())
-	}
-	return v
 }
 
 // solidAfter is what a step leaves in the stream that can be weighed: the first

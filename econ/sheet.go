@@ -150,19 +150,19 @@ const sheetDraws = 200
 
 // BenchSheet makes the sheet of one plan of an appraised lot. Without an id it
 // is the plan of the verdict if that one works the lot up, else the best plan
-// that does, else the best ending. The same request gives the same sheet.
+// that does, else the best ending. The same appraisal gives the same sheet.
 //
 // Errors: ErrNoSuchPlan with the nearest id, ErrPlanBlocked with the reason, a
 // cancelled context.
-func BenchSheet(ctx context.Context, req Request, a *Appraisal, id string) (*Sheet, error) {
+func BenchSheet(ctx context.Context, a *Appraisal, id string) (*Sheet, error) {
 	plan, err := a.sheetPlan(id)
 	if err != nil {
 		return nil, err
 	}
-	again, err := newReplay(req, route.Plan{ID: plan.ID, Routes: plan.Routes, Ending: plan.Ending})
-	if err != nil {
-		return nil, err
+	if a.study == nil {
+		return nil, fmt.Errorf("%w: the appraisal was not made by Appraise", ErrNoSuchPlan)
 	}
+	again := &replay{study: a.study, plan: route.NewPlan(plan.Routes, plan.Ending)}
 	outcome, err := again.record(ctx)
 	if err != nil {
 		return nil, err
@@ -170,16 +170,11 @@ func BenchSheet(ctx context.Context, req Request, a *Appraisal, id string) (*She
 	if outcome.Blocked != nil {
 		return nil, fmt.Errorf("%w: %s", ErrPlanBlocked, outcome.Blocked.Reason)
 	}
-	ranges, err := again.ranges(ctx, req.Seed, sheetDraws, len(outcome.Steps), len(outcome.Products))
+	ranges, err := again.ranges(ctx, sheetDraws, len(outcome.Steps), len(outcome.Products))
 	if err != nil {
 		return nil, err
 	}
-	m := &sheetMaker{
-		req: req, a: a, plan: plan, out: &outcome, ranges: ranges,
-		bench: req.Book.Bench(), figs: again.figs, sheet: &Sheet{},
-		number: map[int]int{},
-	}
-	return m.make(), nil
+	return newSheetMaker(a, plan, &outcome, ranges).make(), nil
 }
 
 // sheetPlan finds the plan of a sheet.

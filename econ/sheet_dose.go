@@ -10,22 +10,31 @@ import (
 )
 
 // doseOf rounds a reagent to what can be measured: a liquid by volume, anything
-// else on the balance, water to two digits.
+// else on the balance, water to two digits. Of a step that is done in batches
+// each batch is measured by itself.
 func (k *sheetMaker) doseOf(id string, mass units.Mass, volume units.Volume) SheetDose {
 	d := SheetDose{Reagent: id, Name: reagentName(id), Mass: mass, Volume: volume}
+	n := math.Max(1, k.parts)
+	var all string
 	switch {
 	case id == "water":
-		v := k.m.water(volume)
-		d.Text, d.Off = roughly(volume), off(float64(v), float64(volume))
-		k.need(id, units.Mass(v.Litres()), v)
+		v := k.m.water(volume / units.Volume(n))
+		d.Text, d.Off = roughly(v), off(n*float64(v), float64(volume))
+		all = roughly(v * units.Volume(n))
+		k.need(id, units.Mass(n*v.Litres()), v*units.Volume(n))
 	case volume > 0:
-		v := k.m.pour(volume)
-		d.Text, d.Off = volumeText(v), off(float64(v), float64(volume))
-		k.need(id, mass*units.Mass(1+d.Off), v)
+		v := k.m.pour(volume / units.Volume(n))
+		d.Text, d.Off = volumeText(v), off(n*float64(v), float64(volume))
+		all = volumeText(v * units.Volume(n))
+		k.need(id, mass*units.Mass(1+d.Off), v*units.Volume(n))
 	default:
-		m := k.m.weigh(mass)
-		d.Text, d.Off = k.m.massText(m), off(float64(m), float64(mass))
-		k.need(id, m, 0)
+		m := k.m.weigh(mass / units.Mass(n))
+		d.Text, d.Off = k.m.massText(m), off(n*float64(m), float64(mass))
+		all = k.m.massText(m * units.Mass(n))
+		k.need(id, m*units.Mass(n), 0)
+	}
+	if n > 1 {
+		d.Text += fmt.Sprintf(" (for each batch; %s in all)", all)
 	}
 	if id != "water" && math.Abs(d.Off) > noticeable {
 		d.Text += fmt.Sprintf(" (%.2g %% over what it takes: your scale or cylinder shows no less)", 100*d.Off)
@@ -60,15 +69,15 @@ func totalOf(list []route.Entry) (mass units.Mass, volume units.Volume) {
 func (k *sheetMaker) dose(st *SheetStep, s *route.StepRecord) {
 	main, _ := entries(s)
 	if len(main) == 0 {
-		st.Do = append(st.Do, fmt.Sprintf("There is enough in %s already: nothing is added.", jar(s.In)))
-		k.warm(st, s, "Bring "+jar(s.In)+" to")
+		st.Do = append(st.Do, fmt.Sprintf("There is enough in %s already: nothing is added.", k.jar(s)))
+		k.warm(st, s, "Bring "+k.jar(s)+" to")
 		return
 	}
 	what := k.makeUp(st, s)
-	warmed := k.warm(st, s, "Bring "+jar(s.In)+" to")
+	warmed := k.warm(st, s, "Bring "+k.jar(s)+" to")
 	switch {
 	case isAcid(s.Reagent) || isBase(s.Reagent):
-		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in thirds, each in a thin stream while you stir; let it cool to hand-warm before the next.", what, jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in thirds, each in a thin stream while you stir; let it cool to hand-warm before the next.", what, k.jar(s)))
 		if rise, ok := s.Setting(route.SetHeatRise); ok {
 			st.Do = append(st.Do, fmt.Sprintf("(All at once it would warm by about %.0f degrees.)", rise))
 		}
@@ -76,9 +85,9 @@ func (k *sheetMaker) dose(st *SheetStep, s *route.StepRecord) {
 			st.Do = append(st.Do, "Test after each portion, and from the last third on add it by the dropper: stop as soon as the paper shows what the stopping test below says, even if some is left over. If it runs out before that, make up a tenth more.")
 		}
 	case warmed:
-		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in five or six portions over a quarter of an hour, stirring; wait until each has calmed down.", what, jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in five or six portions over a quarter of an hour, stirring; wait until each has calmed down.", what, k.jar(s)))
 	default:
-		st.Do = append(st.Do, fmt.Sprintf("Pour %s into %s slowly, stirring all the while.", what, jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Pour %s into %s slowly, stirring all the while.", what, k.jar(s)))
 	}
 }
 
@@ -121,7 +130,7 @@ func (k *sheetMaker) makeUp(st *SheetStep, s *route.StepRecord) string {
 	switch {
 	case isAcid(s.Reagent) && litres < 2*volume:
 		// So little water would boil: the slurry takes the heat.
-		st.Do = append(st.Do, fmt.Sprintf("Stir %s of cold water into %s and stand it in a bowl of cold water. Measure %s of %s; it goes into the cold slurry as it is, never any water onto it.", w.Text, jar(s.In), d.Text, name))
+		st.Do = append(st.Do, fmt.Sprintf("Stir %s of cold water into %s and stand it in a bowl of cold water. Measure %s of %s; it goes into the cold slurry as it is, never any water onto it.", w.Text, k.jar(s), d.Text, name))
 		return "the acid"
 	case caustic(s.Reagent):
 		st.Do = append(st.Do, fmt.Sprintf("Put %s of cold water into a %s of polyethylene or borosilicate glass. Weigh %s of %s and add it to the water in three parts, stirring until each is dissolved; never water onto the caustic. Let it cool to hand-warm.", w.Text, cup, d.Text, name))
@@ -137,22 +146,42 @@ func (k *sheetMaker) makeUp(st *SheetStep, s *route.StepRecord) string {
 	return "the solution"
 }
 
-// acidify writes a step that covers a solid with dilute acid: water first.
+// acidify writes a step that covers a solid with dilute acid or with lye: water
+// first.
 func (k *sheetMaker) acidify(st *SheetStep, s *route.StepRecord) {
 	main, water := entries(s)
+	if caustic(s.Reagent) && len(main) > 0 {
+		k.cover(st, s)
+		return
+	}
 	if _, litres := totalOf(water); litres > 0 {
 		w := k.doseOf("water", units.Mass(litres.Litres()), litres)
 		st.Doses = append(st.Doses, w)
-		st.Do = append(st.Do, fmt.Sprintf("Pour %s of cold water over %s.", w.Text, jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Pour %s of cold water over %s.", w.Text, k.jar(s)))
 	}
 	if len(main) == 0 {
-		st.Do = append(st.Do, "There is acid enough in it already: none is added.")
+		st.Do = append(st.Do, "There is enough of it in there already: none is added.")
 		return
 	}
 	mass, volume := totalOf(main)
 	d := k.doseOf(s.Reagent, mass, volume)
 	st.Doses = append(st.Doses, d)
-	st.Do = append(st.Do, fmt.Sprintf("Measure %s of %s and pour it into %s in a thin stream, stirring: the acid goes into the water, never the other way.", d.Text, k.named(s.Reagent), jar(s.In)))
+	st.Do = append(st.Do, fmt.Sprintf("Measure %s of %s and pour it into %s in a thin stream, stirring: the acid goes into the water, never the other way.", d.Text, k.named(s.Reagent), k.jar(s)))
+}
+
+// cover covers a solid with lye.
+func (k *sheetMaker) cover(st *SheetStep, s *route.StepRecord) {
+	_, water := entries(s)
+	if _, litres := totalOf(water); litres > 0 {
+		lye := k.makeUp(st, s)
+		st.Do = append(st.Do, fmt.Sprintf("Pour %s over %s and stir.", lye, k.jar(s)))
+		return
+	}
+	main, _ := entries(s)
+	mass, volume := totalOf(main)
+	d := k.doseOf(s.Reagent, mass, volume)
+	st.Doses = append(st.Doses, d)
+	st.Do = append(st.Do, fmt.Sprintf("Stand %s, cold, in a bowl of cold water. Weigh %s of %s and stir it into the slurry in six portions, each when the last is dissolved and it has cooled to hand-warm; never water onto the caustic.", k.jar(s), d.Text, k.named(s.Reagent)))
 }
 
 // dissolve writes a step that takes metal up in acid: water, acid into it, then
@@ -165,7 +194,7 @@ func (k *sheetMaker) dissolve(st *SheetStep, s *route.StepRecord) {
 		st.Doses = append(st.Doses, w)
 		st.Do = append(st.Do, fmt.Sprintf("Put %s of cold water into %s.", w.Text, into))
 	} else if s.Before.Liquid > 0 {
-		st.Do = append(st.Do, fmt.Sprintf("Pour the liquor of %s (%s) into %s; keep the metal out of it for now.", jar(s.In), roughly(s.Before.Liquid), into))
+		st.Do = append(st.Do, fmt.Sprintf("Pour the liquor of %s (%s) into %s; keep the metal out of it for now.", k.jar(s), roughly(s.Before.Liquid), into))
 	}
 	if len(main) == 0 {
 		st.Do = append(st.Do, "There is acid enough in it already: none is added.")
@@ -176,7 +205,7 @@ func (k *sheetMaker) dissolve(st *SheetStep, s *route.StepRecord) {
 		st.Do = append(st.Do, fmt.Sprintf("Measure %s of %s and pour it in a thin stream into that, stirring; never the other way.", d.Text, k.named(s.Reagent)))
 	}
 	k.warm(st, s, "Bring it to")
-	st.Do = append(st.Do, fmt.Sprintf("Put the solid of %s in (%s, weighed dry) a spoonful at a time. Wait until each spoonful has stopped foaming. If brown fume rises faster than your extraction takes it, stop adding and cool the beaker from outside.", jar(s.In), k.m.about(s.Before.Dry)))
+	st.Do = append(st.Do, fmt.Sprintf("Put the solid of %s in (%s, weighed dry) a spoonful at a time. Wait until each spoonful has stopped foaming. If brown fume rises faster than your extraction takes it, stop adding and cool the beaker from outside.", k.jar(s), k.m.about(s.Before.Dry)))
 }
 
 // scrub writes a step that is set up before what makes the fume.

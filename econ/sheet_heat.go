@@ -12,11 +12,11 @@ func (k *sheetMaker) boilDown(st *SheetStep, s *route.StepRecord) {
 	h, _ := s.Setting(route.SetHeating)
 	if to, partly := s.Setting(route.SetBoilTo); partly {
 		st.Do = append(st.Do, fmt.Sprintf("Mark the outside of a borosilicate beaker or porcelain dish at %s with water first. Boil %s (%s) down to that mark, gently and open, about %s at full heat.",
-			roughly(units.Volume(to)), jar(s.In), roughly(s.Before.Liquid), hoursText(h)))
+			roughly(units.Volume(to)), k.jar(s), roughly(s.Before.Liquid), hoursText(h)))
 		return
 	}
 	st.Do = append(st.Do,
-		fmt.Sprintf("Boil %s (%s) down in a porcelain or quartz dish, a litre or less at a time, open and without spatter: about %s at full heat in all. No metal dish.", jar(s.In), roughly(s.Before.Liquid), hoursText(h)),
+		fmt.Sprintf("Boil %s (%s) down in a porcelain or quartz dish, a litre or less at a time, open and without spatter: about %s at full heat in all. No metal dish.", k.jar(s), roughly(s.Before.Liquid), hoursText(h)),
 		"When it thickens, turn the heat down and stir with a glass rod until the crust is dry. Tilt and stir: a closed crust spits.")
 }
 
@@ -34,7 +34,7 @@ func (k *sheetMaker) crystallise(st *SheetStep, s *route.StepRecord) {
 	cold, _ := s.Setting("cold")
 	mother := portionAt(s, 1)
 	st.Do = append(st.Do, fmt.Sprintf("Mark the outside of a borosilicate beaker at %s with water first. Boil %s (%s) down to that mark, just under the boil, about %s at full heat; the drop test below decides.",
-		roughly(units.Volume(to)), jar(s.In), roughly(s.Before.Liquid), hoursText(h)))
+		roughly(units.Volume(to)), k.jar(s), roughly(s.Before.Liquid), hoursText(h)))
 	st.Do = append(st.Do, fmt.Sprintf("Cover it with a watch glass and let it cool to %s without moving it, for about %s.", celsius(units.Temperature(cold)), hoursText(waitOf(s))))
 	st.Do = append(st.Do, fmt.Sprintf("Pour the mother liquor (about %s) %s. Let the crystals drain on a plastic sieve or a filter, rinse them once with a little ice-cold water. They are “%s”.", roughly(mother.Liquid), k.intoJar(s), s.Out[0]))
 }
@@ -49,11 +49,11 @@ func portionAt(s *route.StepRecord, i int) route.Portion {
 
 func (k *sheetMaker) dry(st *SheetStep, s *route.StepRecord) {
 	if s.How == "air" {
-		st.Do = append(st.Do, fmt.Sprintf("Spread %s thinly on filter paper or a plastic tray, under a cloth against dust, for about %s. Turn it once or twice.", jar(s.In), hoursText(waitOf(s))))
+		st.Do = append(st.Do, fmt.Sprintf("Spread %s thinly on filter paper or a plastic tray, under a cloth against dust, for about %s. Turn it once or twice.", k.jar(s), hoursText(waitOf(s))))
 		return
 	}
 	if contains(k.plates, s.In) {
-		st.Do = append(st.Do, fmt.Sprintf("Let the plate of %s dry in warm air, at no more than 80 °C. Bend the sheet and peel the deposit off, or leave it on and weigh both, less the sheet.", jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Let the plate of %s dry in warm air, at no more than 80 °C. Bend the sheet and peel the deposit off, or leave it on and weigh both, less the sheet.", k.jar(s)))
 		return
 	}
 	heat := "warm it gently until it no longer steams, then keep it at 110 to 150 °C"
@@ -61,7 +61,7 @@ func (k *sheetMaker) dry(st *SheetStep, s *route.StepRecord) {
 		heat = "keep it covered at 60 to 80 °C, so that the copper does not go brown"
 	}
 	st.Do = append(st.Do,
-		fmt.Sprintf("Weigh a porcelain dish empty and write its mass down. Spread %s in it and %s, for about %s in all. Crush lumps when they are dry.", jar(s.In), heat, hoursText(s.Sum(route.Elapsed)-s.Sum(route.HandsOn))),
+		fmt.Sprintf("Weigh a porcelain dish empty and write its mass down. Spread %s in it and %s, for about %s in all. Crush lumps when they are dry.", k.jar(s), heat, hoursText(s.Sum(route.Elapsed)-s.Sum(route.HandsOn))),
 		"Let it cool, weigh it; heat it for an hour more, cool and weigh again, until two weighings agree.")
 }
 
@@ -72,7 +72,7 @@ func (k *sheetMaker) melt(st *SheetStep, s *route.StepRecord) {
 	}
 	flux := k.fluxes(st, s)
 	st.Do = append(st.Do,
-		fmt.Sprintf("Glaze the inside of a dry crucible with a pinch of the borax at red heat. Mix the rest of the %s with %s (about %s) and put it in by spoonfuls, each when the last has sunk together.", flux, jar(s.In), k.m.about(s.Before.Wet)),
+		fmt.Sprintf("Glaze the inside of a dry crucible with a pinch of the borax at red heat. Mix the rest of the %s with %s (about %s) and put it in by spoonfuls, each when the last has sunk together.", flux, k.jar(s), k.m.about(s.Before.Wet)),
 		k.flame("until the metal lies bright and quiet under the slag"),
 		"Warm the mould until a drop of water on it dances, and let it dry; a damp mould throws the metal out. Pour in one go. Let it go black-cold before water touches it, then knock the slag off and keep it.")
 }
@@ -80,7 +80,7 @@ func (k *sheetMaker) melt(st *SheetStep, s *route.StepRecord) {
 func (k *sheetMaker) fuse(st *SheetStep, s *route.StepRecord) {
 	flux := k.fluxes(st, s)
 	st.Do = append(st.Do,
-		fmt.Sprintf("Grind the %s with %s (about %s), both bone dry. Fill a crucible no more than half: it foams as gas goes off. Put the rest in by spoonfuls.", flux, jar(s.In), k.m.about(s.Before.Wet)),
+		fmt.Sprintf("Grind the %s with %s (about %s), both bone dry. Fill a crucible no more than half: it foams as gas goes off. Put the rest in by spoonfuls.", flux, k.jar(s), k.m.about(s.Before.Wet)),
 		k.flame(fmt.Sprintf("slowly, over about %s, until the charge lies quiet and thin", hoursText(waitOf(s)))),
 		"Warm the mould until a drop of water on it dances, and let it dry. Pour in one go. When it is cold, knock the slag off, boil the metal in water until the water is neutral to pH paper, and keep the slag.")
 }

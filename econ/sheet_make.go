@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"afterpour/chem/data"
-	"afterpour/chem/input"
 	"afterpour/chem/route"
 	"afterpour/chem/units"
 )
@@ -20,22 +19,31 @@ type sheetMaker struct {
 	out    *route.Outcome
 	ranges planRange
 	bench  route.Bench
-	figs   *input.Figures
 
 	sheet  *Sheet
 	m      *measurer
-	order  []int       // places in out.Steps, in the order of the sheet
-	number map[int]int // place in out.Steps → number on the sheet
-	pooled int         // number of the step that pools what is left; 0 if none
-	plates []string    // streams that hang on a plate
+	order  []int             // places in out.Steps, in the order of the sheet
+	number map[int]int       // place in out.Steps → number on the sheet
+	pooled int               // number of the step that pools what is left; 0 if none
+	plates []string          // streams that hang on a plate
+	poured map[string]string // route and stream → the stream that a step without work has renamed
+	parts  float64           // batches of the step being written
 	needs  []supply
 	space  []filling
 	texts  []string // all that is said, to find the tests that it names
 }
 
+func newSheetMaker(a *Appraisal, plan *PricedPlan, o *route.Outcome, ranges planRange) *sheetMaker {
+	req := a.study.req
+	bench := req.Book.Bench()
+	return &sheetMaker{
+		req: req, a: a, plan: plan, out: o, ranges: ranges, bench: bench, sheet: &Sheet{},
+		m: newMeasurer(bench.Balance), number: map[int]int{}, poured: map[string]string{},
+	}
+}
+
 // make writes the sheet.
 func (k *sheetMaker) make() *Sheet {
-	k.m = newMeasurer(k.bench.Balance)
 	k.head()
 	k.arrange()
 	for n, i := range k.order {
@@ -159,7 +167,7 @@ func (k *sheetMaker) makes() []string {
 		if p.Compound != "" {
 			name = p.Compound
 		}
-		line := fmt.Sprintf("%s: %s", name, k.range_(p.Mass, k.ranges.product(i)))
+		line := fmt.Sprintf("%s: %s", name, k.ranged(p.Mass, k.ranges.product(i)))
 		if p.Compound == "" {
 			line += fmt.Sprintf(", %s, with %s of %s in it", finenessText(p.Fineness), k.m.about(p.MetalMass), p.Metal)
 		} else {
@@ -196,8 +204,8 @@ func (r planRange) step(i int) stepRange {
 	return stepRange{}
 }
 
-// range_ writes a mass with its range.
-func (k *sheetMaker) range_(expect units.Mass, s span) string {
+// ranged writes a mass with its range.
+func (k *sheetMaker) ranged(expect units.Mass, s span) string {
 	text := "about " + k.m.about(expect)
 	if low, high := s.mass(); high > low {
 		text += fmt.Sprintf(" (%s to %s in eight lots of ten)", k.m.about(low), k.m.about(high))
@@ -215,7 +223,11 @@ const poolStep = -1
 func (k *sheetMaker) arrange() {
 	steps := k.out.Steps
 	for i := range steps {
-		if steps[i].Skipped || slices.Contains(k.order, i) {
+		if steps[i].Skipped {
+			k.rename(&steps[i])
+			continue
+		}
+		if slices.Contains(k.order, i) {
 			continue
 		}
 		if k.treats(i) && len(k.out.Pooled) > 0 {
@@ -231,6 +243,22 @@ func (k *sheetMaker) arrange() {
 		k.order = append(k.order, i)
 		k.number[i] = len(k.order)
 	}
+}
+
+// rename notes that a parting with no solid to part has only given its liquor
+// another name: on the bench it stands where it stood.
+func (k *sheetMaker) rename(s *route.StepRecord) {
+	if (s.Kind == "settle" || s.Kind == "wash") && len(s.Out) > 1 && s.Out[1] != s.In {
+		k.poured[s.Route+"/"+s.Out[1]] = k.here(s.Route, s.In)
+	}
+}
+
+// here is the name that a stream of a route goes by on the bench.
+func (k *sheetMaker) here(of, stream string) string {
+	if name, ok := k.poured[of+"/"+stream]; ok {
+		return name
+	}
+	return stream
 }
 
 // treats tells whether step i is the first of a treatment.
@@ -296,7 +324,7 @@ func (k *sheetMaker) handedTo() []route.Portion {
 
 // jarWith names a stream with its volume.
 func (k *sheetMaker) jarWith(p route.Portion) string {
-	return fmt.Sprintf("“%s” (%s, %s)", p.Stream, roughly(p.Liquid), phText(p.PH))
+	return fmt.Sprintf("“%s” (%s, %s)", k.here(p.Route, p.Stream), roughly(p.Liquid), phText(p.PH))
 }
 
 // phText writes the pH of a liquor by its free strong acid or base. In between,

@@ -15,10 +15,10 @@ func (k *sheetMaker) cement(st *SheetStep, s *route.StepRecord) {
 	eaten, _ := s.Setting(route.SetEaten)
 	d := k.doseOf(s.Reagent, units.Mass(presented), 0)
 	st.Doses = append(st.Doses, d)
-	k.warm(st, s, "Bring "+jar(s.In)+" to")
+	k.warm(st, s, "Bring "+k.jar(s)+" to")
 	name := reagentName(s.Reagent)
 	if strings.Contains(s.Reagent, "powder") {
-		st.Do = append(st.Do, fmt.Sprintf("Weigh %s of %s. Put it into %s a little at a time, stirring; wait until each portion has stopped foaming.", d.Text, name, jar(s.In)))
+		st.Do = append(st.Do, fmt.Sprintf("Weigh %s of %s. Put it into %s a little at a time, stirring; wait until each portion has stopped foaming.", d.Text, name, k.jar(s)))
 		if h := waitOf(s); h > 0.02 {
 			st.Do = append(st.Do, fmt.Sprintf("Leave it for about %s, stirring now and then. Cover it loosely, never tightly: gas comes off.", hoursText(h)))
 		}
@@ -26,7 +26,7 @@ func (k *sheetMaker) cement(st *SheetStep, s *route.StepRecord) {
 	}
 	st.Do = append(st.Do,
 		fmt.Sprintf("Weigh %s of %s: clean, bright sheet, strip or rod, without solder, lacquer or plating; rub it bright with scouring powder, rinse it and let it dry.", d.Text, name),
-		fmt.Sprintf("Hang or lay it in %s so that it can be lifted out again, under the liquor with all of it. Stir or shake the powder off it every hour that you are there, so that bright metal shows.", jar(s.In)))
+		fmt.Sprintf("Hang or lay it in %s so that it can be lifted out again, under the liquor with all of it. Stir or shake the powder off it every hour that you are there, so that bright metal shows.", k.jar(s)))
 	if h := waitOf(s); h > 0.02 {
 		st.Do = append(st.Do, fmt.Sprintf("Leave it for about %s. Cover it loosely, never tightly: gas comes off.", hoursText(h)))
 	}
@@ -46,7 +46,7 @@ func (k *sheetMaker) cell(st *SheetStep, s *route.StepRecord) {
 	gap, _ := s.Setting("gap")
 	area := float64(k.bench.CathodeArea) / float64(units.SquareCentimetre)
 	st.Do = append(st.Do,
-		fmt.Sprintf("Hang the plates in %s: as cathode (−) a clean stainless steel sheet, weighed, with %.0f cm² under the liquor; as anode (+) %s of the same size, %.0f cm away. They must not touch. The clips stay dry.", jar(s.In), area, anodeWords(s.How), 100*gap),
+		fmt.Sprintf("Hang the plates in %s: as cathode (−) a clean stainless steel sheet, weighed, with %.0f cm² under the liquor; as anode (+) %s of the same size, %.0f cm away. They must not touch. The clips stay dry.", k.jar(s), area, anodeWords(s.How), 100*gap),
 		fmt.Sprintf("Set the supply to a constant current of %.2g A; it will show about %.1f V. Stir gently, without whirling powder up. It runs for about %s; when gas comes briskly at the cathode and the deposit goes loose, halve the current for the last tenth.", amps, volts, hoursText(hours)),
 		"No flame and no spark over the cell: it gives hydrogen and oxygen.")
 	solid := s.AfterOf(s.In)

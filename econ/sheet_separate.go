@@ -29,6 +29,10 @@ func (k *sheetMaker) settle(st *SheetStep, s *route.StepRecord) {
 	case wait > 0.02:
 		st.Do = append(st.Do, k.stand(wait))
 	}
+	if filtered && poured <= 0 {
+		st.Do = append(st.Do, fmt.Sprintf("Put it on a filter paper and let it drain %s: hardly anything runs through. It is “%s”.", into, solid.Stream))
+		return
+	}
 	if filtered {
 		st.Do = append(st.Do, fmt.Sprintf("Pour the liquor through a filter paper, at last with the solid; catch what runs through (about %s) %s. Let the paper drain until it hardly drips: the solid keeps about %s of liquor. It is “%s”.",
 			roughly(poured), into, roughly(solid.Liquid), solid.Stream))
@@ -83,13 +87,13 @@ func (k *sheetMaker) wash(st *SheetStep, s *route.StepRecord) {
 		times = "Once"
 	}
 	if contains(k.plates, s.In) {
-		st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s over the plate of %s and catch it %s. Let it drip off.", times, roughly(units.Volume(fill)), kind, jar(s.In), k.intoJar(s)))
+		st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s over the plate of %s and catch it %s. Let it drip off.", times, roughly(units.Volume(fill)), kind, k.jar(s), k.intoJar(s)))
 		return
 	}
 	st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s on %s, stir it up, let it settle until the water is clear, and pour the water off %s, down to the %s or so that the solid keeps.",
-		times, roughly(units.Volume(fill)), kind, jar(s.In), k.intoJar(s), roughly(units.Volume(heel))))
+		times, roughly(units.Volume(fill)), kind, k.jar(s), k.intoJar(s), roughly(units.Volume(heel))))
 	if wait := waitOf(s); wait > 0.02 && n > 0 {
 		st.Do = append(st.Do, fmt.Sprintf("It takes about %s to settle each time. If the stopping test is not met after the last wash, wash once or twice more.", hoursText(wait/n)))
 	}
-	k.space = append(k.space, filling{stream: s.In, litres: units.Volume(fill + heel), what: "washing “" + s.In + "”", hot: hot})
+	k.space = append(k.space, filling{stream: k.here(s.Route, s.In), litres: units.Volume(fill + heel), what: "washing “" + s.In + "”", hot: hot})
 }

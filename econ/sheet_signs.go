@@ -2,6 +2,7 @@ package econ
 
 import (
 	"fmt"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -57,25 +58,30 @@ var looks = map[string]look{
 	"HNO3(g)":        {"nitric acid vapour", "white to yellow mist that bites in the nose"},
 }
 
+// Below these a sign would not be seen. Assumptions.
+const (
+	leastGas   = 0.1  // g that leaves the vessel
+	leastSolid = 0.02 // share of the solid that stands there
+)
+
 // signs says what a step shows: what comes down or goes off, and how the liquor
 // changes its colour.
-func signs(s *route.StepRecord) []string {
+func (k *sheetMaker) signs(s *route.StepRecord) []string {
 	var list []string
-	wet := wetKinds[s.Kind]
 	for _, name := range products(s.Reactions) {
 		l := looks[name]
-		if !wet && (name == "O2(g)" || name == "H2(g)") {
-			continue // no bubbles in a dry dish
-		}
-		switch id, err := substance.Find(name); {
+		id, err := substance.Find(name)
+		switch {
 		case err != nil || l.sight == "":
 		case id.Species().Phase == substance.Gas:
-			list = append(list, fmt.Sprintf("%s goes off: %s.", capital(l.name), l.sight))
-		default:
+			if gasShows(s, strings.TrimSuffix(name, "(g)")) {
+				list = append(list, fmt.Sprintf("%s goes off: %s.", capital(l.name), l.sight))
+			}
+		case solidShows(s, name):
 			list = append(list, fmt.Sprintf("%s: %s.", capital(l.name), l.sight))
 		}
 	}
-	if !wet {
+	if !wetKinds[s.Kind] {
 		return list
 	}
 	if before, after := colour(s.Before), colour(liquorAfter(s)); before != after && before != "" && after != "" {
@@ -84,6 +90,31 @@ func signs(s *route.StepRecord) []string {
 		list = append(list, fmt.Sprintf("The liquor is %s.", after))
 	}
 	return list
+}
+
+// gasShows tells whether enough of a gas goes off to be noticed. What goes into
+// a scrubber is booked there, so a step that gives fume always shows it.
+func gasShows(s *route.StepRecord, gas string) bool {
+	if dry := !wetKinds[s.Kind]; dry && (gas == "O2" || gas == "H2") {
+		return false // no bubbles in a dry dish
+	}
+	for _, e := range s.Entries {
+		if e.Kind == route.Gas && e.Item == gas && e.Amount >= leastGas {
+			return true
+		}
+	}
+	return contains(s.Out, "fume")
+}
+
+// solidShows tells whether a solid is a visible part of what stands there after
+// the step.
+func solidShows(s *route.StepRecord, name string) bool {
+	for _, p := range s.After {
+		if m := route.MassOf(p.Solids, name); m > 0 && m >= leastSolid*p.Dry {
+			return true
+		}
+	}
+	return false
 }
 
 // wetKinds are the kinds of step whose liquor shows a colour.
@@ -158,7 +189,7 @@ func colour(p route.Portion) string {
 // capital writes a sentence's first letter large.
 func capital(text string) string {
 	r, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
+	if size == 0 || strings.HasPrefix(text, "pH") {
 		return text
 	}
 	return string(unicode.ToUpper(r)) + text[size:]

@@ -16,8 +16,9 @@ func (k *sheetMaker) step(i int) SheetStep {
 	own := contains(k.out.UserRoutes, s.Route)
 	st := SheetStep{
 		Route: s.Route, RouteTitle: k.routeTitle(s.Route), Own: own, Step: s.Step, Kind: s.Kind, Title: s.Title,
-		Cautions: cautionsOf(s.Cautions), Stop: degrees(s.Stop), Notes: k.said(s), Signs: signs(s), Time: timeOf(s),
+		Cautions: cautionsOf(s.Cautions), Stop: degrees(s.Stop), Notes: k.said(s), Signs: k.signs(s), Time: timeOf(s),
 	}
+	k.parts = k.batches(s)
 	k.begins(&st, i)
 	write, ok := stepWriters[s.Kind]
 	if !ok {
@@ -111,8 +112,9 @@ func (k *sheetMaker) routeBefore(id string) string {
 	return ""
 }
 
-// jar names the vessel that a stream stands in.
-func jar(stream string) string {
+// jar names the vessel that a step works on.
+func (k *sheetMaker) jar(s *route.StepRecord) string {
+	stream := k.here(s.Route, s.In)
 	if stream == "vessel" {
 		return "the vessel"
 	}
@@ -121,13 +123,20 @@ func jar(stream string) string {
 
 // inBatches says where a step is done in parts.
 func (k *sheetMaker) inBatches(st *SheetStep, s *route.StepRecord) {
-	n, ok := s.Setting(route.SetBatches)
-	if room := k.bench.LargestVessel; !ok && s.Kind == "settle" && room > 0 && s.Before.Liquid > room {
-		n, ok = math.Ceil(float64(s.Before.Liquid/room)), true
+	if n := k.batches(s); n > 1 {
+		st.Do = append([]string{fmt.Sprintf("It does not fit your largest vessel at once: do this step in %.0f equal batches.", n)}, st.Do...)
 	}
-	if ok {
-		st.Do = append([]string{fmt.Sprintf("It does not fit your largest vessel at once: do this step in %.0f batches, each with its share of every amount below.", n)}, st.Do...)
+}
+
+// batches is in how many parts a step is done.
+func (k *sheetMaker) batches(s *route.StepRecord) float64 {
+	if n, ok := s.Setting(route.SetBatches); ok {
+		return n
 	}
+	if room := k.bench.LargestVessel; s.Kind == "settle" && room > 0 && s.Before.Liquid > room {
+		return math.Ceil(float64(s.Before.Liquid / room))
+	}
+	return 1
 }
 
 // wait says how long it stands.
@@ -207,7 +216,7 @@ func (k *sheetMaker) check(st *SheetStep, what string, expect units.Mass, s span
 	if !(expect >= k.m.balance) {
 		return
 	}
-	text := k.range_(expect, s)
+	text := k.ranged(expect, s)
 	if more != "" {
 		text += "; " + more
 	}
@@ -234,7 +243,11 @@ func (k *sheetMaker) blanks(st *SheetStep, s *route.StepRecord) {
 			unit = "mL"
 		}
 		if d.Reagent != "water" {
-			st.Blanks = append(st.Blanks, SheetBlank{What: d.Name + " used", Unit: unit})
+			used := " used"
+			if s.Kind == "cement" {
+				used = " put in"
+			}
+			st.Blanks = append(st.Blanks, SheetBlank{What: d.Name + used, Unit: unit})
 		}
 	}
 	if strings.Contains(strings.ToLower(s.Stop), "ph paper") {
@@ -253,7 +266,7 @@ func (k *sheetMaker) plain(st *SheetStep, s *route.StepRecord) {
 			st.Do = append(st.Do, fmt.Sprintf("Take %s of %s.", d.Text, k.named(e.Item)))
 		}
 	}
-	k.warm(st, s, "Bring "+jar(s.In)+" to")
+	k.warm(st, s, "Bring "+k.jar(s)+" to")
 }
 
 // warm says to which temperature the step is brought, if to one.

@@ -58,14 +58,22 @@ func (k *sheetMaker) packs(s *SheetSupply, n supply) {
 	}
 }
 
+// pieceNames are consumables as people call them.
+var pieceNames = map[string]string{"ph-strip": "pH paper strips", "filter-paper": "filter papers"}
+
 // pieces is a consumable on the shopping list.
 func (k *sheetMaker) pieces(n need) SheetSupply {
 	s := SheetSupply{ID: n.item, Name: words(n.item), Need: fmt.Sprintf("%.0f", math.Ceil(n.amount-1e-9))}
-	if c, ok := k.req.Book.consumables[n.item]; ok {
-		s.Buy = fmt.Sprintf("sold by %g", c.Pieces)
+	if name, ok := pieceNames[n.item]; ok {
+		s.Name = name
+	}
+	if c, ok := k.req.Book.consumables[n.item]; ok && c.Pieces > 1 {
+		s.Buy = fmt.Sprintf("a pack of %g, if you have none", c.Pieces)
+	} else if ok {
+		s.Buy = "one, if you have none"
 	}
 	if n.amount < 1 {
-		s.Note = fmt.Sprintf("one melt is %.0f %% of its life", 100*n.amount)
+		s.Note = fmt.Sprintf("this plan takes %.0f %% of its life", 100*n.amount)
 	}
 	return s
 }
@@ -87,7 +95,7 @@ func (k *sheetMaker) fill(s *route.StepRecord) {
 	_, heated := s.Setting(route.SetHeating)
 	for _, e := range s.Entries {
 		if e.Kind == route.Vessel {
-			k.space = append(k.space, filling{s.In, units.Volume(e.Amount), s.Title, hot || heated && s.Kind != "electrolyse"})
+			k.space = append(k.space, filling{k.here(s.Route, s.In), units.Volume(e.Amount), s.Title, hot || heated && s.Kind != "electrolyse"})
 		}
 	}
 }

@@ -1,6 +1,10 @@
 package econ
 
-import "strings"
+import (
+	"strings"
+
+	"afterpour/chem/route"
+)
 
 // trial is a test that stopping tests and cautions name, by the words that they
 // name it with.
@@ -23,6 +27,10 @@ var trials = []trial{
 	{[]string{"ammonia", "residue"}, SheetTest{
 		"ammonia pinch, for chloride left in the silver", "a few mL of household ammonia; a test tube; dilute hydrochloric acid",
 		"Shake a washed pinch of the grey solid with 2 mL of ammonia, let it settle, pour the clear liquid off and make it acid: a white cloud was silver chloride. Make the rest in the tube acid too, within the hour.",
+	}},
+	{[]string{"acidified", "cloud"}, SheetTest{
+		"acid drop, for silver in ammonia", "a few mL of dilute hydrochloric acid; a test tube; under the hood",
+		"Make a few drops of the clear liquor acid with it. A white cloud is silver that is still dissolved. Leave none of it alkaline.",
 	}},
 	{[]string{"silver nitrate"}, SheetTest{
 		"silver drop, for chloride", "0.1 g of silver nitrate in 5 mL of distilled water, in a dark bottle; dropper (it stains skin)",
@@ -89,6 +97,9 @@ func (k *sheetMaker) names(words []string) bool {
 	return false
 }
 
+// biting are the gases that a hood is for.
+var biting = []string{"NO", "NO2", "Cl2", "SO2", "NH3", "HCl", "HNO3"}
+
 // protection says what to wear, by what the steps handle. Common practice; the
 // safety data sheet of each reagent goes before it.
 func (k *sheetMaker) protection() {
@@ -102,10 +113,10 @@ func (k *sheetMaker) protection() {
 		melts = melts || s.Kind == "melt" || s.Kind == "fuse"
 		dust = dust || s.Kind == "calcine" || s.Kind == "dry" || s.Kind == "fuse"
 		hot = hot || s.Kind == "boil-down" || s.Kind == "calcine" || s.Kind == "crystallise"
-		for _, text := range s.Reactions {
-			hydrogen = hydrogen || strings.Contains(text, "H2(g)")
-			for _, g := range []string{"NO(g)", "NO2(g)", "Cl2(g)", "SO2(g)", "NH3(g)", "HCl(g)"} {
-				gas = gas || strings.Contains(text, g)
+		for _, e := range s.Entries {
+			if e.Kind == route.Gas && e.Amount >= leastGas {
+				hydrogen = hydrogen || e.Item == "H2"
+				gas = gas || contains(biting, e.Item)
 			}
 		}
 	}

@@ -55,7 +55,7 @@ does. Without a lot file it uses its built-in sample lot.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.PersistentFlags().String("prices", "", "take prices from `FILE` (default: ./prices.toml, else that of the configuration folder, else the built-in one)")
 	addRoutesFlag(root)
-	root.AddCommand(p.rankCommand(), p.checkCommand(), p.pricesCommand(), p.routesCommand(), p.workCommand())
+	root.AddCommand(p.rankCommand(), p.sheetCommand(), p.checkCommand(), p.pricesCommand(), p.routesCommand(), p.workCommand())
 	for _, cmd := range append(root.Commands(), root) {
 		cmd.SuggestionsMinimumDistance = 2
 	}

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"afterpour/chem/equil"
-	"afterpour/chem/input"
 )
 
 // equilibriumJSON is the result of `work equilibrium --json`.
@@ -76,56 +75,7 @@ func (p *program) readQuestion(ctx context.Context, name string) (equil.Problem,
 	if err != nil {
 		return equil.Problem{}, err
 	}
-	root := doc.Root()
-	question := equil.Problem{TemperatureC: 25, Total: moles(root, "total"), SolidAdded: moles(root, "solid_added")}
-	for _, label := range []string{"id", "group", "title"} {
-		root.String(label)
-	}
-	if t, ok := root.Float("temperature_c"); ok {
-		question.TemperatureC = t
-	}
-	question.Allowed, _ = root.Strings("allowed")
-	control(root, &question)
-	root.Close()
-	return question, doc.Err()
-}
-
-// moles reads a table of mol by name.
-func moles(root *input.Table, key string) map[string]float64 {
-	amounts := map[string]float64{}
-	table, ok := root.Table(key)
-	if !ok {
-		return amounts
-	}
-	for _, name := range table.Keys() {
-		mol, ok := table.Float(name)
-		if ok && mol < 0 {
-			table.Problem(name, "an amount cannot be negative", "an amount in mol, such as 0.01")
-		}
-		amounts[name] = mol
-	}
-	return amounts
-}
-
-// control reads how the pH comes about.
-func control(root *input.Table, question *equil.Problem) {
-	const modes = `"charge", or "fixed_pH" with fixed_pH = 8.0`
-	mode, ok := root.String("control")
-	question.FixedPH = mode == "fixed_pH"
-	if ok && mode != "charge" && !question.FixedPH {
-		root.Problem("control", "there is no such control of the pH", modes)
-	}
-	ph, given := root.Float("fixed_pH")
-	question.PH = ph
-	switch {
-	case question.FixedPH && !given:
-		root.Problem("fixed_pH", "this key is missing", modes)
-	case given && !(ph >= -2 && ph <= 16):
-		root.Problem("fixed_pH", "a pH outside -2 to 16 has no meaning here", "fixed_pH = 8.0")
-	}
-	if titrant, ok := root.String("titrant"); ok && titrant != "NaOH" && titrant != "HNO3" {
-		root.Problem("titrant", "only sodium hydroxide and nitric acid are known as titrants", `titrant = "NaOH"`)
-	}
+	return equil.DecodeProblem(doc)
 }
 
 func equilibriumText(r equil.Result) string {

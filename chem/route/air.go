@@ -65,7 +65,7 @@ func (r *run) release(s *slot, hours float64) *Block {
 	if gas.Mass() > 0 {
 		r.set(SetGasHours, units.HoursKind, hours)
 	}
-	defer r.gone.Mix(gas)
+	defer r.leaves(gas)
 	var worst airShare
 	sum := 0.0
 	for _, w := range watchedGases {

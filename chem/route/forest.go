@@ -2,6 +2,7 @@ package route
 
 import (
 	"context"
+	"sync"
 
 	"afterpour/chem/equil"
 	"afterpour/chem/substance"
@@ -74,41 +75,74 @@ func (f *Forest) grow(ctx context.Context, job Job, learn bool, show func(int, *
 	for i := range full.orders.acknowledged {
 		full.orders.acknowledged[i] = true
 	}
-	b := &branch{ctx: ctx, job: full, learn: learn, show: show}
-	return b.grow(&f.root, start(job.Inventory.Vessel))
+	b := stores.Get().(*branch)
+	defer stores.Put(b)
+	b.ctx, b.job, b.learn, b.show = ctx, full, learn, show
+	defer b.mem.Release(b.mem.Mark())
+	s := state{slots: []slot{{name: "vessel", stream: b.mem.Adopt(job.Inventory.Vessel)}}, ledger: b.ledger[:0]}
+	return b.grow(&f.root, s)
 }
+
+// stores keeps branches with the memory that they work in.
+var stores = sync.Pool{New: func() any { return &branch{ledger: make([]Entry, 0, usualLedger)} }}
+
+// usualLedger is how many entries the ledger of a long chain has.
+const usualLedger = 512
 
 // branch is a forest being carried out.
 type branch struct {
-	ctx   context.Context
-	job   *Job
-	learn bool
-	show  func(int, *Outcome)
+	ctx    context.Context
+	job    *Job
+	learn  bool
+	show   func(int, *Outcome)
+	mem    substance.Store
+	run    run
+	steps  [1]StepRecord
+	ledger []Entry
 }
 
 func (b *branch) grow(t *tree, s state) error {
 	if len(t.ends) > 0 {
-		out := finish(s, false)
-		for _, n := range t.ends {
-			b.show(n, &out)
-		}
+		b.present(t, s)
 	}
 	for _, c := range t.children {
 		if err := b.ctx.Err(); err != nil {
 			return err
 		}
-		r := &run{ctx: b.ctx, job: b.job, state: s.clone(), node: c, learn: b.learn}
-		if c.file.Treatment {
-			r.pool()
-		}
-		if r.out.Blocked == nil {
-			r.out.Blocked = r.route(c.file)
-		}
-		if err := b.grow(c, r.state); err != nil {
+		mark := b.mem.Mark()
+		if err := b.grow(c, b.carryOn(c, s)); err != nil {
 			return err
 		}
+		b.mem.Release(mark)
 	}
 	return nil
+}
+
+// present shows the outcome of the chains that end here.
+func (b *branch) present(t *tree, s state) {
+	mark := b.mem.Mark()
+	out := finish(s, false)
+	b.steps[0] = StepRecord{Entries: s.ledger}
+	out.Steps = b.steps[:]
+	for _, n := range t.ends {
+		b.show(n, &out)
+	}
+	b.mem.Release(mark)
+}
+
+// carryOn carries one more route out, on streams of its own.
+func (b *branch) carryOn(t *tree, s state) state {
+	r := &b.run
+	*r = run{ctx: b.ctx, job: b.job, node: t, learn: b.learn, mem: &b.mem, scratch: r.scratch}
+	s.slots = cloneSlots(s.slots)
+	r.state = s // its lists grow over what the chain before has left in them
+	if t.file.Treatment {
+		r.pool()
+	}
+	if r.out.Blocked == nil {
+		r.out.Blocked = r.route(t.file)
+	}
+	return r.state
 }
 
 // settle brings a stream to equilibrium, in a forest from where the search of

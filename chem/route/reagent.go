@@ -21,6 +21,7 @@ type reagent struct {
 	solution  bool             // sold as a solution: the rest of it is water
 	density   float64          // kg/L of a liquid reagent; 0 for a solid
 	dry       string           // the species that it is as a solid, "" if it has none
+	mem       *substance.Store // where its streams are made
 }
 
 // asSolid returns the reagent as it is weighed into a dry charge.
@@ -96,6 +97,7 @@ func (r *run) reagent(id string) (reagent, error) {
 	if shelf, ok := r.job.Shelf[id]; ok && shelf.Strength > 0 {
 		g.strength = float64(shelf.Strength)
 	}
+	g.mem = r.mem
 	return g, nil
 }
 
@@ -135,7 +137,7 @@ func (g reagent) perMol(id substance.SpeciesID) float64 {
 // stream returns mol of the compound as it is poured: with the water of a
 // solution. What makes up the rest of an impure solid is not followed.
 func (g reagent) stream(mol float64) substance.Stream {
-	s := substance.NewStream(units.Celsius(20))
+	s := g.mem.Stream(units.Celsius(20))
 	for _, part := range g.parts {
 		s.Mol[part.Species] += part.Nu * mol
 	}
@@ -148,7 +150,7 @@ func (g reagent) stream(mol float64) substance.Stream {
 
 // litres returns that volume of water at a temperature.
 func (g reagent) litres(v float64, t units.Temperature) substance.Stream {
-	s := substance.NewStream(t)
+	s := g.mem.Stream(t)
 	s.Mol[idWater] = v * float64(substance.WaterDensity(t)) * 1000 / float64(idWater.Species().MolarMass)
 	return s
 }
@@ -157,7 +159,7 @@ func (g reagent) litres(v float64, t units.Temperature) substance.Stream {
 // it in, books both and returns them.
 func (r *run) draw(g reagent, mol float64, formula string, sources ...string) substance.Stream {
 	if !(mol > 0) {
-		return substance.NewStream(units.Celsius(20))
+		return r.mem.Stream(units.Celsius(20))
 	}
 	s := g.stream(mol)
 	weighed := mol * g.molarMass / g.strength // g
@@ -173,7 +175,7 @@ func (r *run) draw(g reagent, mol float64, formula string, sources ...string) su
 		}
 	}
 	r.touch(&s)
-	r.entered.Mix(s)
+	r.brings(s)
 	return s
 }
 

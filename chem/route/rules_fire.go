@@ -169,11 +169,14 @@ func (r *run) after(fired []firing) *Block {
 	at := r.step.at | r.job.Bench.on(r.step.Kind)
 	for i := range r.step.watched {
 		w := &r.step.watched[i]
-		if slices.ContainsFunc(fired, func(f firing) bool { return f.rule == w.rule }) {
+		f, ok := r.job.look(p, w, at, true)
+		if !ok {
 			continue
 		}
-		if f, ok := r.job.look(p, w, at, true); ok {
+		if k := slices.IndexFunc(fired, func(g firing) bool { return g.rule == f.rule }); k < 0 {
 			fired = append(fired, f)
+		} else if f.level.severe() && !fired[k].level.severe() {
+			fired[k] = f
 		}
 	}
 	var block *Block

@@ -75,7 +75,8 @@ type state struct {
 	gone    substance.Stream // gas and steam that left
 	entered substance.Stream // all that ever went in
 	out     Outcome
-	said    uint64 // rules that were said once, a bit each
+	said    uint64  // rules that were said once, a bit each
+	ledger  []Entry // of a forest, instead of the outcome's steps
 }
 
 // run carries one chain of routes out. It is thrown away afterwards.
@@ -93,9 +94,11 @@ type run struct {
 	// batches is how many times the step is done to fit the vessel.
 	batches float64
 
-	node  *tree // place in a forest; nil outside one
-	learn bool  // note where searches for equilibrium end
-	asked int   // equilibria so far
+	node    *tree // place in a forest; nil outside one
+	learn   bool  // note where searches for equilibrium end
+	asked   int   // equilibria so far
+	scratch StepRecord
+	mem     *substance.Store // where streams are made; nil outside a forest
 }
 
 // clone returns a state that shares nothing that can change.
@@ -197,7 +200,7 @@ func (lib *Library) chain(ctx context.Context, job *Job, done map[string]state, 
 // route runs one route's steps, then hands its rest on as the next vessel.
 func (r *run) route(f *File) *Block {
 	r.file = f
-	if len(r.out.Steps) == 0 {
+	if r.node == nil && len(r.out.Steps) == 0 {
 		if _, block := r.job.judge(r.slot("vessel").stream, atLot); block != nil {
 			block.Route, block.Step = f.ID, "the lot as it stands"
 			return block
@@ -220,16 +223,16 @@ func (r *run) route(f *File) *Block {
 }
 
 func (r *run) runStep(s *StepFile) *Block {
-	r.out.Steps = append(r.out.Steps, StepRecord{
-		Route: r.file.ID, Step: s.ID, Kind: s.Kind, Title: title(s), Stop: s.Stop,
-	})
-	r.step, r.rec = s, &r.out.Steps[len(r.out.Steps)-1]
-	r.basis, r.heatH, r.batches = nil, 0, 1
+	r.open(s)
+	defer r.flush()
 	if s.Note != "" {
 		r.note("%s", s.Note)
 		r.say(s.Note)
 	}
 	for _, id := range s.Cautions {
+		if r.node != nil {
+			break
+		}
 		if c, err := hazardByID(id); err == nil {
 			r.rec.Cautions = append(r.rec.Cautions, c)
 		}
@@ -256,6 +259,37 @@ func (r *run) runStep(s *StepFile) *Block {
 	return r.after(fired)
 }
 
+// open begins a step: with a record of its own or, in a forest, with one that is
+// used again.
+func (r *run) open(s *StepFile) {
+	r.step = s
+	r.basis, r.heatH, r.batches = nil, 0, 1
+	if r.node != nil {
+		r.scratch = StepRecord{Entries: r.scratch.Entries[:0], Reactions: r.scratch.Reactions[:0]}
+		r.rec = &r.scratch
+		return
+	}
+	r.out.Steps = append(r.out.Steps, StepRecord{
+		Route: r.file.ID, Step: s.ID, Kind: s.Kind, Title: title(s), Stop: s.Stop,
+	})
+	r.rec = &r.out.Steps[len(r.out.Steps)-1]
+}
+
+// flush puts what a step of a forest took on the one ledger that is kept there.
+func (r *run) flush() {
+	if r.node == nil {
+		return
+	}
+	for i := range r.scratch.Entries {
+		if e := &r.scratch.Entries[i]; paid[e.Kind] {
+			r.ledger = append(r.ledger, *e)
+		}
+	}
+}
+
+// paid are the kinds of entry that a plan is priced by.
+var paid = [...]bool{Reagent: true, Electricity: true, Fuel: true, HandsOn: true, Elapsed: true, Consumable: true, Charge: false}
+
 func title(s *StepFile) string {
 	if s.Title != "" {
 		return s.Title
@@ -268,15 +302,18 @@ func title(s *StepFile) string {
 func (r *run) times(litres, kilograms float64) {
 	hands := r.span(r.step.HandsOn, litres, kilograms) + (r.batches-1)*r.value(r.step.HandsOn.Fixed)
 	wait := r.span(r.step.Wait, litres, kilograms) + (r.batches-1)*r.value(r.step.Wait.Fixed)
-	r.enter(HandsOn, "", hands, "t = batches·t0 + a·V + b·m", r.step.HandsOn.sources()...)
-	r.enter(Elapsed, "", hands+wait+r.heatH, "t = hands-on + wait + heating", r.step.Wait.sources()...)
+	r.enter(HandsOn, "", hands, "t = batches·t0 + a·V + b·m", r.sources(r.step.HandsOn)...)
+	r.enter(Elapsed, "", hands+wait+r.heatH, "t = hands-on + wait + heating", r.sources(r.step.Wait)...)
 }
 
 func (r *run) span(s Span, litres, kilograms float64) float64 {
 	return r.value(s.Fixed) + r.value(s.PerLitre)*litres + r.value(s.PerKilogram)*kilograms
 }
 
-func (s Span) sources() []string {
+func (r *run) sources(s Span) []string {
+	if !r.job.Trace {
+		return nil
+	}
 	var list []string
 	for _, q := range []Quantity{s.Fixed, s.PerLitre, s.PerKilogram} {
 		if q.Ref != input.NoRef && (len(list) == 0 || list[len(list)-1] != q.Source) {
@@ -316,7 +353,38 @@ func (r *run) has(name string) bool {
 }
 
 // source returns where a step figure comes from, for Why.
-func (r *run) source(name string) string { return r.step.Figures[name].Source }
+func (r *run) source(name string) string {
+	if !r.job.Trace {
+		return ""
+	}
+	return r.step.Figures[name].Source
+}
+
+// brings notes what comes into a plan from outside, leaves what goes into the
+// air: the account that the balance closes.
+func (r *run) brings(s substance.Stream) {
+	if r.node == nil {
+		r.entered.Mix(s)
+	}
+}
+
+func (r *run) bringsMol(id substance.SpeciesID, mol float64) {
+	if r.node == nil {
+		r.entered.Mol[id] += mol
+	}
+}
+
+func (r *run) leaves(s substance.Stream) {
+	if r.node == nil {
+		r.gone.Mix(s)
+	}
+}
+
+func (r *run) leavesMol(id substance.SpeciesID, mol float64) {
+	if r.node == nil {
+		r.gone.Mol[id] += mol
+	}
+}
 
 // slot returns the stream of that name, made empty if there is none yet. The
 // pointer holds until the next new slot.
@@ -326,7 +394,7 @@ func (r *run) slot(name string) *slot {
 			return &r.slots[i]
 		}
 	}
-	r.slots = append(r.slots, slot{name: name, stream: substance.NewStream(units.Celsius(20))})
+	r.slots = append(r.slots, slot{name: name, stream: r.mem.Stream(units.Celsius(20))})
 	return &r.slots[len(r.slots)-1]
 }
 
@@ -347,7 +415,7 @@ func (r *run) move(name string) {
 		return
 	}
 	s := r.in().stream
-	r.in().stream = substance.NewStream(s.Temperature)
+	r.in().stream = r.mem.Stream(s.Temperature)
 	r.pour(name, s)
 }
 
@@ -455,7 +523,7 @@ func (r *run) heat(joules, efficiency float64, formula string, sources ...string
 // handOn keeps what a route leaves beside, and passes its rest to the next.
 func (r *run) handOn(rest []string) {
 	r.recordHandOn(rest)
-	next := substance.NewStream(units.Celsius(20))
+	next := r.mem.Stream(units.Celsius(20))
 	for _, s := range r.slots {
 		s.route = r.file.ID
 		switch {

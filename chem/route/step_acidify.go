@@ -59,6 +59,6 @@ func (r *run) drawWater(litres float64, detail, formula string, sources ...strin
 	e := r.enter(Reagent, "water", litres*1000, formula, sources...)
 	e.Volume, e.Detail = units.Volume(litres), detail
 	r.touch(&added)
-	r.entered.Mix(added)
+	r.brings(added)
 	r.pour(r.step.In, added)
 }

@@ -59,7 +59,7 @@ func runCement(r *run) *Block {
 		}
 		per := -coefficient(reaction.Reaction, key)
 		vessel.Mol[key] += per * extent
-		r.entered.Mol[key] += per * extent
+		r.bringsMol(key, per*extent)
 		apply(vessel, reaction.Reaction, extent)
 		if extent > 0 {
 			eaten += per * extent
@@ -174,7 +174,7 @@ func (r *run) bookMetal(vessel *substance.Stream, metal reagent, key substance.S
 	presented := theory*math.Max(r.figure("presented", 1), 1) + eaten - theory // what acid and iron eat must be hung in besides
 	behind := (presented - eaten) * r.figure("left_in", 0)
 	vessel.Mol[key] += behind
-	r.entered.Mol[key] += behind
+	r.bringsMol(key, behind)
 	gram := float64(key.Species().MolarMass)
 	used := (eaten + behind) * gram / metal.strength
 	r.set(SetPresented, units.MassKind, presented*gram/metal.strength/1000)

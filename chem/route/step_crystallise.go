@@ -53,7 +53,7 @@ func runCrystallise(r *run) *Block {
 	if err != nil {
 		return &Block{Reason: err.Error()}
 	}
-	r.in().stream = substance.NewStream(cold)
+	r.in().stream = r.mem.Stream(cold)
 	if block := r.vesselFits(s); block != nil {
 		return block
 	}
@@ -71,7 +71,7 @@ func runCrystallise(r *run) *Block {
 	s.Mol[idCu2] -= crop
 	s.Mol[idSulfate] -= crop
 	s.Mol[idWater] -= 5 * crop
-	crystals := substance.NewStream(cold)
+	crystals := r.mem.Stream(cold)
 	crystals.Mol[idVitriol] = crop
 	r.occlude(&crystals, &s)
 	s.Temperature = cold

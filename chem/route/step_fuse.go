@@ -43,7 +43,7 @@ func runFuse(r *run) *Block {
 	}
 	r.pourReagent(g, need*(1+r.figure("excess", 0))/g.perMol(key), "n = Σν·ξ·(1 + excess)")
 	s := r.in().stream
-	r.in().stream = substance.NewStream(units.Celsius(20))
+	r.in().stream = r.mem.Stream(units.Celsius(20))
 	for _, reaction := range r.step.Reactions {
 		extent := limit(s, reaction.Reaction, substance.SpeciesID(-1)) * r.figure("reach", 1)
 		apply(&s, reaction.Reaction, extent)

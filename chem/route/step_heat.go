@@ -39,9 +39,9 @@ func runBoilDown(r *run) *Block {
 	if block := r.evaporate(s, steam); block != nil {
 		return block
 	}
-	fume := substance.NewStream(units.Celsius(100))
+	fume := r.mem.Stream(units.Celsius(100))
 	if leave == 0 {
-		fume = acidVapour(s)
+		fume = r.acidVapour(s)
 	} else {
 		r.set(SetBoilTo, units.VolumeKind, float64(s.LiquidVolume()))
 	}
@@ -60,14 +60,14 @@ func (r *run) evaporate(s *substance.Stream, mol float64) *Block {
 	}
 	kilograms := mol * float64(idWater.Species().MolarMass) / 1000
 	s.Mol[idWater] -= mol
-	r.gone.Mol[idWater] += mol
+	r.leavesMol(idWater, mol)
 	return r.heat(kilograms*data.SteamFrom20C, r.figure("efficiency", 1), evaporation, data.SteamSource, r.source("efficiency"))
 }
 
 // acidVapour takes the free acid of a dry residue out, as nitric acid and then
 // as hydrogen chloride; sulfuric acid stays.
-func acidVapour(s *substance.Stream) substance.Stream {
-	fume := substance.NewStream(units.Celsius(100))
+func (r *run) acidVapour(s *substance.Stream) substance.Stream {
+	fume := r.mem.Stream(units.Celsius(100))
 	for _, pair := range [][2]substance.SpeciesID{{idNitrate, idHNO3}, {idCl, idHCl}} {
 		n := math.Min(s.Mol[idH], s.Mol[pair[0]])
 		s.Mol[idH] -= n
@@ -168,12 +168,12 @@ func runDry(r *run) *Block {
 		return r.skip("no solid to dry")
 	}
 	if r.step.Words["by"] == "air" {
-		r.gone.Mol[idWater] += s.Mol[idWater]
+		r.leavesMol(idWater, s.Mol[idWater])
 		s.Mol[idWater] = 0
 	} else if block := r.evaporate(s, s.Mol[idWater]); block != nil {
 		return block
 	}
-	fume := acidVapour(s)
+	fume := r.acidVapour(s)
 	lost := s.TakeAll(r.figure("loss", 0))
 	r.losses(lost, "left on paper and dish", "m = loss · m")
 	r.touch(s)
@@ -201,7 +201,7 @@ var scrubKind = stepKind{
 func runScrub(r *run) *Block {
 	fume := r.in().stream
 	hours := r.in().releaseH
-	r.in().stream = substance.NewStream(fume.Temperature)
+	r.in().stream = r.mem.Stream(fume.Temperature)
 	g, err := r.reagent(r.step.Reagent)
 	if err != nil {
 		return &Block{Reason: err.Error()}
@@ -211,7 +211,7 @@ func runScrub(r *run) *Block {
 		return &Block{Reason: g.Name + " takes no part in " + r.step.Reactions[0].Text}
 	}
 	held := fume.Split(r.figure("capture", 0), r.scrubbed)
-	liquor := substance.NewStream(units.Celsius(20))
+	liquor := r.mem.Stream(units.Celsius(20))
 	need, _ := r.demand(held, key)
 	if need > 0 {
 		for i, n := range held.Mol {

@@ -44,7 +44,7 @@ func runMelt(r *run) *Block {
 		slag.Mix(flux)
 	}
 	slag.Mix(*s)
-	r.in().stream = substance.NewStream(units.Celsius(20))
+	r.in().stream = r.mem.Stream(units.Celsius(20))
 	r.meltingHeat(bar, melting)
 	r.pour("slag", slag)
 	r.touch(&bar)
@@ -90,7 +90,7 @@ func (r *run) sell(name string) *Block {
 func (r *run) sellAs(name, form, sale string) *Block {
 	s := r.slot(name)
 	stream := s.stream
-	s.stream = substance.NewStream(stream.Temperature)
+	s.stream = r.mem.Stream(stream.Temperature)
 	metal := r.file.Takes[0]
 	p := Product{Form: form, Sale: sale, Route: r.file.ID, Metal: metal, Mass: stream.Mass(), MetalMass: stream.ElementMass(metal)}
 	if !(p.Mass > 0) || !(p.MetalMass > 0) {

@@ -27,7 +27,7 @@ var settleKind = stepKind{
 
 func runSettle(r *run) *Block {
 	s := r.in().stream
-	r.in().stream = substance.NewStream(s.Temperature)
+	r.in().stream = r.mem.Stream(s.Temperature)
 	if s.SolidMass() <= 0 {
 		r.pour(r.step.Out[1], s)
 		return r.skip("no solid to settle")
@@ -118,7 +118,7 @@ const mostWashes = 50 // a fill so small that it asks for more is a mistake in t
 
 func runWash(r *run) *Block {
 	s := r.in().stream
-	r.in().stream = substance.NewStream(s.Temperature)
+	r.in().stream = r.mem.Stream(s.Temperature)
 	dry := float64(s.SolidMass())
 	if dry <= 0 {
 		r.pour(r.step.Out[1], s)
@@ -128,7 +128,7 @@ func runWash(r *run) *Block {
 	fill := r.figure("fill", 0) * heel
 	n := r.washes(heel, fill)
 	before := s
-	water := substance.NewStream(s.Temperature)
+	water := r.mem.Stream(s.Temperature)
 	for range n {
 		out, block := r.oneWash(&s, heel, fill)
 		if block != nil {
@@ -168,7 +168,7 @@ func (r *run) oneWash(s *substance.Stream, heel, fill float64) (substance.Stream
 		return none, &Block{Reason: err.Error()}
 	}
 	added := g.litres(math.Max(wanted, 0), cold)
-	r.entered.Mix(added)
+	r.brings(added)
 	s.Mix(added)
 	if block := r.warm(s); block != nil {
 		return none, block

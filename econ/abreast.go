@@ -5,8 +5,8 @@ import "math"
 // AbreastGroup is the lines about one matter when plans are set side by side.
 // Its first row speaks for the group where the others are folded away.
 type AbreastGroup struct {
-	Title string
-	Rows  []AbreastRow
+	Title string       `json:"title"`
+	Rows  []AbreastRow `json:"rows"`
 }
 
 // AbreastRow is one figure of several plans, in the order of the plans.
@@ -16,15 +16,15 @@ type AbreastGroup struct {
 // figure that is no amount (fineness, money an hour) there is then no
 // difference either.
 type AbreastRow struct {
-	Label       string
-	Unit        string // "g", "h", "%", the currency; "" for a count
-	Money       bool   // Unit is the currency
-	Values      []float64
-	Differences []float64 // to the first plan; 0 where Compared is false
-	Present     []bool    // the plan has such a thing
-	Compared    []bool    // Differences means something
-	Best        []bool    // better than another plan and beaten by none
-	Better      int8      // +1 more is better, -1 less is better, 0 neither
+	Label       string    `json:"label"`
+	Unit        string    `json:"unit"`  // "g", "h", "%", the currency; "" for a count
+	Money       bool      `json:"money"` // Unit is the currency
+	Values      []float64 `json:"values"`
+	Differences []float64 `json:"differences"` // to the first plan; 0 where Compared is false
+	Present     []bool    `json:"present"`     // the plan has such a thing
+	Compared    []bool    `json:"compared"`    // Differences means something
+	Best        []bool    `json:"best"`        // better than another plan and beaten by none
+	Better      int8      `json:"better"`      // +1 more is better, -1 less is better, 0 neither
 }
 
 // Differs reports that the plans are not all the same in this row.

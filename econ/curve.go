@@ -5,32 +5,35 @@ import "math"
 // Curve is figures against a quantity, for a screen to draw and a table to
 // list. Every series has a point at each place of the X axis.
 type Curve struct {
-	Title   string
-	X, Y    Axis
-	Series  []Series
-	Marks   []Mark   // in order of X
-	Here    float64  // where the lot stands now on the X axis
-	Notes   []string // what the curve leaves out, and where it is not to be trusted
-	Sources []string // of the constants behind it
+	Title   string   `json:"title"`
+	X       Axis     `json:"x"`
+	Y       Axis     `json:"y"`
+	Series  []Series `json:"series"`
+	Marks   []Mark   `json:"marks"`   // in order of X
+	Here    float64  `json:"here"`    // where the lot stands now on the X axis; 0 of a reagent not yet put in
+	Notes   []string `json:"notes"`   // what the curve leaves out, and where it is not to be trusted
+	Sources []string `json:"sources"` // of the constants behind it
 }
 
 // Axis is what a curve is drawn against.
 type Axis struct {
-	Name, Unit string
-	Log        bool // better read on a logarithmic scale
+	Name string `json:"name"`
+	Unit string `json:"unit"` // "" for a pH
+	Log  bool   `json:"log"`  // better read on a logarithmic scale
 }
 
 // Series is one line of a curve.
 type Series struct {
-	Name   string
-	Points []Point
+	Name   string  `json:"name"`
+	Points []Point `json:"points"`
 }
 
 // Point is one place on a line. Y means nothing where Blocked says why there is
 // none.
 type Point struct {
-	X, Y    float64
-	Blocked string
+	X       float64 `json:"x"`
+	Y       float64 `json:"y"`
+	Blocked string  `json:"blocked"`
 }
 
 // There reports that the point has a figure.
@@ -51,9 +54,10 @@ const (
 
 // Mark is a place on a curve worth naming.
 type Mark struct {
-	X, Y float64
-	Kind MarkKind
-	Text string
+	X    float64  `json:"x"`
+	Y    float64  `json:"y"`
+	Kind MarkKind `json:"kind"`
+	Text string   `json:"text"`
 }
 
 // places are n places from one end of an axis to the other, even on its scale,

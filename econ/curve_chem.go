@@ -142,7 +142,7 @@ func MetalsAgainstPH(req Request, points int) (Curve, error) {
 	}
 	c := Curve{
 		Title: "Metals that stay dissolved against pH",
-		X:     Axis{Name: "pH"}, Y: Axis{Name: "metal dissolved", Unit: "g/L", Log: true}, Here: l.ph,
+		X:     Axis{Name: "pH"}, Marks: []Mark{}, Y: Axis{Name: "metal dissolved", Unit: "g/L", Log: true}, Here: l.ph,
 		Notes: l.beyond(curve, func(x float64) string { return "pH " + toDigits(x, 2) }), Sources: l.sources,
 	}
 	for _, metal := range curve.Names {

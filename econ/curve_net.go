@@ -64,6 +64,7 @@ func NetAgainst(ctx context.Context, w *WhatIf, slider string, plans []string, f
 		}
 		c.Series = append(c.Series, line)
 	}
+	c.Notes, c.Sources = []string{}, []string{}
 	c.Marks, err = n.marks()
 	return c, err
 }
@@ -200,7 +201,7 @@ func (w *WhatIf) repriced(req Request, wanted []route.Plan) []PricedPlan {
 // marks finds where a plan's net crosses that of the lot as it stands, and where
 // another series becomes the best.
 func (n *netCurve) marks() ([]Mark, error) {
-	var list []Mark
+	list := []Mark{}
 	last := len(n.plans)
 	names := n.names()
 	for j := 1; j < len(n.rows); j++ {

@@ -43,8 +43,8 @@ func TestHeadline(t *testing.T) {
 // Of every sample lot the headline is one sentence that names the verdict's plan
 // or its ending, and no reader has to know a word of the program.
 func TestHeadlineOfSampleLots(t *testing.T) {
-	for name, text := range sampleLots(t) {
-		a := appraised(t, request(t, name, text, DefaultBook()))
+	for name, w := range whatIfs(t) {
+		a := w.Base()
 		h := a.Headline()
 		t.Log(h)
 		p := a.Plan(a.Verdict.Plan)

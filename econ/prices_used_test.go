@@ -8,9 +8,8 @@ import (
 // The prices used are few of the book's, among them those of every line, and
 // changing one of the others changes no plan.
 func TestPricesUsed(t *testing.T) {
-	for name, text := range sampleLots(t) {
-		req := request(t, name, text, DefaultBook())
-		a := appraised(t, req)
+	for name, w := range whatIfs(t) {
+		req, a := w.req, w.Base()
 		used := a.PricesUsed()
 		if len(used) < 3 || len(used) >= len(req.Book.prices) || !slices.IsSorted(used) {
 			t.Errorf("%s: %d of %d prices are used", name, len(used), len(req.Book.prices))
@@ -49,8 +48,8 @@ func checkUnusedPricesDoNothing(t *testing.T, name string, req Request, a *Appra
 // could reach, so that a screen can say which metal is out of reach.
 func TestBlockedPlansKeepTheirOutcome(t *testing.T) {
 	blocked, reached := 0, 0
-	for name, text := range sampleLots(t) {
-		a := appraised(t, request(t, name, text, DefaultBook()))
+	for name, w := range whatIfs(t) {
+		a := w.Base()
 		for i := range a.Plans {
 			p := &a.Plans[i]
 			if p.Priced() {

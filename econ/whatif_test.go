@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -13,30 +14,40 @@ import (
 
 	"afterpour/chem/input"
 	"afterpour/chem/lot"
+	"afterpour/chem/substance"
 	"afterpour/chem/units"
 )
 
-// whatIfs are the sample lots made ready to be asked.
-func whatIfs(t testing.TB) map[string]*WhatIf {
-	t.Helper()
-	all := map[string]*WhatIf{}
-	for name, text := range sampleLots(t) {
-		w, err := NewWhatIf(context.Background(), request(t, name, text, DefaultBook()))
-		if err != nil {
-			t.Fatal(err)
-		}
-		all[name] = w
-	}
-	return all
-}
+// asked are the sample lots made ready to be asked, each appraised once for all
+// tests: none of them may change what it is given.
+var asked sync.Map
 
+// whatIf is a sample lot made ready to be asked.
 func whatIf(t testing.TB, name string) *WhatIf {
 	t.Helper()
-	w, err := NewWhatIf(context.Background(), request(t, name, sampleLots(t)[name], DefaultBook()))
+	if w, ok := asked.Load(name); ok {
+		return w.(*WhatIf)
+	}
+	text, ok := sampleLots(t)[name]
+	if !ok {
+		t.Fatalf("no sample lot %s", name)
+	}
+	w, err := NewWhatIf(context.Background(), request(t, name, text, DefaultBook()))
 	if err != nil {
 		t.Fatal(err)
 	}
+	asked.Store(name, w)
 	return w
+}
+
+// whatIfs are all sample lots.
+func whatIfs(t testing.TB) map[string]*WhatIf {
+	t.Helper()
+	all := map[string]*WhatIf{}
+	for name := range sampleLots(t) {
+		all[name] = whatIf(t, name)
+	}
+	return all
 }
 
 func (w *WhatIf) must(t testing.TB, moves ...Move) *Appraisal {
@@ -230,9 +241,10 @@ func TestStatedFiguresMoveAnywhere(t *testing.T) {
 			}
 			r.Fatalf("%v: %v", moves, err)
 		}
-		for _, m := range model.Report(figs.Figures.Central()).Metals {
-			if x := float64(m.Contained + m.SD + m.Dissolved + m.Solid); math.IsNaN(x) || math.IsInf(x, 0) || m.Contained < 0 {
-				r.Fatalf("%v: %+v", moves, m)
+		inv := model.Inventory(figs.Figures.Central())
+		for id, mol := range inv.Vessel.Mol {
+			if math.IsNaN(mol) || math.IsInf(mol, 0) || mol < -1e-9 {
+				r.Fatalf("%v: %g mol of %s", moves, mol, substance.SpeciesID(id).Species().Name)
 			}
 		}
 	})
@@ -252,21 +264,48 @@ func TestWhatIfRefuses(t *testing.T) {
 	}
 }
 
-// A run that is no longer wanted ends at once, whatever it was doing.
+// A run that is no longer wanted ends at once, whatever it was doing. The best
+// of some tries counts, since other programs may hold a single one up.
 func TestWhatIfCancelled(t *testing.T) {
 	w := whatIf(t, "nitrate-liquor.toml")
 	for _, m := range []Move{{"price/spot.Ag", 31}, {SliderSize, 1.5}} {
-		ctx, cancel := context.WithTimeout(context.Background(), time.Millisecond)
-		start := time.Now()
-		_, err := w.At(ctx, m)
-		took := time.Since(start)
-		cancel()
-		if err != nil && !errors.Is(err, context.DeadlineExceeded) {
-			t.Errorf("At(%v): %v", m, err)
+		best := time.Hour
+		for range 5 {
+			ctx, cancel := context.WithTimeout(context.Background(), time.Millisecond)
+			start := time.Now()
+			_, err := w.At(ctx, m)
+			best = min(best, time.Since(start))
+			cancel()
+			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+				t.Errorf("At(%v): %v", m, err)
+			}
 		}
-		if took > 150*time.Millisecond {
-			t.Errorf("At(%v), given up after a millisecond, took %v", m, took)
+		if best > 100*time.Millisecond {
+			t.Errorf("At(%v), given up after a millisecond, took %v", m, best)
 		}
+	}
+}
+
+// Several runs at once, as a screen makes them when one overtakes another, give
+// what each gives alone.
+func TestWhatIfAtOnce(t *testing.T) {
+	w := whatIf(t, "chloride-sludge.toml")
+	moves := []Move{{"price/spot.Ag", 10}, {SliderSize, 0.5}, {"price/labour", 5}, {SliderContent("Ag"), 1.2}}
+	want := make([]*Appraisal, len(moves))
+	for i, m := range moves {
+		want[i] = w.must(t, m)
+	}
+	got := make([]*Appraisal, len(moves))
+	var running sync.WaitGroup
+	for i, m := range moves {
+		running.Go(func() { got[i], _ = w.At(context.Background(), m) })
+	}
+	running.Wait()
+	for i := range moves {
+		if got[i] == nil {
+			t.Fatalf("%v failed", moves[i])
+		}
+		sameStandings(t, moves[i].ID, got[i], want[i])
 	}
 }
 

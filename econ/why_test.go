@@ -56,8 +56,8 @@ func (c Chain) shows() map[string]bool {
 // Of every line of every plan of every sample lot: the chain starts at the line's
 // amount and shows every input that the line rests on.
 func TestWhyLineOfSampleLots(t *testing.T) {
-	for name, text := range sampleLots(t) {
-		a := appraised(t, request(t, name, text, DefaultBook()))
+	for name, w := range whatIfs(t) {
+		a := w.Base()
 		for i := range a.Plans {
 			if i > 12 && i%17 != 0 {
 				continue // every kind of plan is among these
@@ -81,7 +81,7 @@ func TestWhyLineOfSampleLots(t *testing.T) {
 
 // The parts that a chain lists add up to what it explains.
 func TestWhyAddsUp(t *testing.T) {
-	a := appraised(t, request(t, "sterling-parting.toml", sampleLots(t)["sterling-parting.toml"], DefaultBook()))
+	a := whatIf(t, "sterling-parting.toml").Base()
 	p := a.Plan("chloride-oxide-sugar+dispose")
 	if p == nil || !p.Priced() {
 		t.Fatal("the sample lot has lost a plan")
@@ -115,7 +115,7 @@ func TestWhyAddsUp(t *testing.T) {
 // A receipt is traced through the product, the reactions and losses of its route
 // and the metal contained to what was typed, each at its own link.
 func TestWhyReceipt(t *testing.T) {
-	a := appraised(t, request(t, "sterling-parting.toml", sampleLots(t)["sterling-parting.toml"], DefaultBook()))
+	a := whatIf(t, "sterling-parting.toml").Base()
 	p := a.Plan("chloride-oxide-sugar+dispose")
 	i := slices.IndexFunc(p.Lines, func(l Line) bool { return l.Category == Revenue })
 	c := a.WhyLine(p, i)
@@ -150,8 +150,8 @@ func TestWhyReceipt(t *testing.T) {
 }
 
 func TestWhyOfTheLot(t *testing.T) {
-	for name, text := range sampleLots(t) {
-		a := appraised(t, request(t, name, text, DefaultBook()))
+	for name, w := range whatIfs(t) {
+		a := w.Base()
 		for _, m := range a.Report.Metals {
 			c := a.WhyMetal(m.Metal)
 			checkChain(t, name+": "+m.Metal, c)
@@ -175,7 +175,7 @@ func TestWhyOfTheLot(t *testing.T) {
 // Every question of the list has an answer where the lot has such a figure, and
 // what is no question is refused.
 func TestWhyQuestions(t *testing.T) {
-	a := appraised(t, request(t, "sterling-parting.toml", sampleLots(t)["sterling-parting.toml"], DefaultBook()))
+	a := whatIf(t, "sterling-parting.toml").Base()
 	plan := a.Plans[0].ID
 	step := slices.IndexFunc(a.Plans[0].Outcome.Steps, func(s route.StepRecord) bool { return len(s.Entries) > 0 })
 	for _, q := range WhyQuestions {

@@ -143,5 +143,5 @@ func roundUp(v float64) string {
 		return "0"
 	}
 	step := math.Pow(10, math.Floor(math.Log10(v))-1)
-	return fmt.Sprintf("%s", strconv.FormatFloat(math.Ceil(v/step)*step, 'f', max(0, int(-math.Floor(math.Log10(step)))), 64))
+	return strconv.FormatFloat(math.Ceil(v/step)*step, 'f', max(0, int(-math.Floor(math.Log10(step)))), 64)
 }

@@ -140,7 +140,8 @@ func (w *walk) list(chain []string, s state) {
 	}
 }
 
-// treat books a sequence once more with each treatment before the carrier.
+// treat books a sequence once more with each treatment before the carrier, if
+// the treatment's first step finds anything to do.
 func (w *walk) treat(chain []string, s state) error {
 	for i := range w.lib.routes {
 		f := &w.lib.routes[i]
@@ -155,6 +156,9 @@ func (w *walk) treat(chain []string, s state) error {
 		next, longer, err := w.run(chain, pooled, f)
 		if err != nil {
 			return err
+		}
+		if first := len(s.out.Steps); len(next.out.Steps) > first && next.out.Steps[first].Skipped {
+			continue // nothing here to treat
 		}
 		out := finish(next, w.job.Trace)
 		out.Plan = NewPlan(longer, "dispose")

@@ -25,8 +25,12 @@ import (
 // what the vessel is brought to.
 var addKind = stepKind{
 	figures: []figureKey{
-		{"excess", units.Fraction}, {"reach", units.Fraction}, {"log_k", units.Number},
-		{"water", units.Number}, {"temperature", units.TemperatureKind}, {"efficiency", units.Fraction},
+		{"excess", units.Fraction},
+		{"reach", units.Fraction},
+		{"log_k", units.Number},
+		{"water", units.Number},
+		{"temperature", units.TemperatureKind},
+		{"efficiency", units.Fraction},
 	},
 	words: []string{"alone"},
 	needs: []string{"reagent", "reaction", "excess"},

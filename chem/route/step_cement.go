@@ -25,8 +25,15 @@ import (
 // that stays in the cement as flakes.
 var cementKind = stepKind{
 	figures: []figureKey{
-		{"presented", units.Number}, {"attack", units.Fraction}, {"residual", units.MassConcentrationKind}, {"reach", units.Fraction},
-		{"surface", units.Number}, {"rate", units.Number}, {"left_in", units.Fraction}, {"temperature", units.TemperatureKind}, {"efficiency", units.Fraction},
+		{"presented", units.Number},
+		{"attack", units.Fraction},
+		{"residual", units.MassConcentrationKind},
+		{"reach", units.Fraction},
+		{"surface", units.Number},
+		{"rate", units.Number},
+		{"left_in", units.Fraction},
+		{"temperature", units.TemperatureKind},
+		{"efficiency", units.Fraction},
 	},
 	needs: []string{"reagent", "reaction", "presented", "residual", "left_in"},
 	run:   runCement,

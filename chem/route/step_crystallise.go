@@ -26,7 +26,9 @@ import (
 // whatever is dissolved in it.
 var crystalliseKind = stepKind{
 	figures: []figureKey{
-		{"hot", units.TemperatureKind}, {"cold", units.TemperatureKind}, {"occluded", units.Fraction},
+		{"hot", units.TemperatureKind},
+		{"cold", units.TemperatureKind},
+		{"occluded", units.Fraction},
 		{"efficiency", units.Fraction},
 	},
 	needs: []string{"hot", "cold", "occluded", "efficiency"},

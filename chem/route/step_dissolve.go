@@ -23,8 +23,13 @@ import (
 // to `strength`, in mol/L. out = [liquor], or [liquor, fume].
 var dissolveKind = stepKind{
 	figures: []figureKey{
-		{"excess", units.Fraction}, {"strength", units.ConcentrationKind}, {"no2", units.Fraction}, {"ammonium", units.Fraction},
-		{"reach", units.Fraction}, {"temperature", units.TemperatureKind}, {"efficiency", units.Fraction},
+		{"excess", units.Fraction},
+		{"strength", units.ConcentrationKind},
+		{"no2", units.Fraction},
+		{"ammonium", units.Fraction},
+		{"reach", units.Fraction},
+		{"temperature", units.TemperatureKind},
+		{"efficiency", units.Fraction},
 	},
 	words: []string{"agent"},
 	needs: []string{"agent", "reagent", "excess", "strength", "no2", "reach"},

@@ -24,8 +24,13 @@ import (
 // over the hours of the run. Electrons are booked as a stream that ends at zero.
 var electrolyseKind = stepKind{
 	figures: []figureKey{
-		{"stop_at", units.MassConcentrationKind}, {"density", units.Number}, {"transfer", units.Number},
-		{"nitrate", units.Number}, {"stray", units.Fraction}, {"gap", units.LengthKind}, {"supply", units.Fraction},
+		{"stop_at", units.MassConcentrationKind},
+		{"density", units.Number},
+		{"transfer", units.Number},
+		{"nitrate", units.Number},
+		{"stray", units.Fraction},
+		{"gap", units.LengthKind},
+		{"supply", units.Fraction},
 	},
 	words: []string{"metal", "anode"},
 	needs: []string{"metal", "stop_at", "density", "transfer", "nitrate", "stray", "gap", "supply"},

@@ -105,8 +105,11 @@ func (r *run) gasHours() float64 {
 // out = [calcine, fume].
 var calcineKind = stepKind{
 	figures: []figureKey{
-		{"temperature", units.TemperatureKind}, {"reach", units.Fraction}, {"enthalpy", units.Number},
-		{"efficiency", units.Fraction}, {"loss", units.Fraction},
+		{"temperature", units.TemperatureKind},
+		{"reach", units.Fraction},
+		{"enthalpy", units.Number},
+		{"efficiency", units.Fraction},
+		{"loss", units.Fraction},
 	},
 	needs: []string{"temperature", "reaction", "efficiency"},
 	outs:  2,

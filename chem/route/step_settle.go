@@ -106,8 +106,13 @@ func (r *run) losses(s substance.Stream, cause, formula string) {
 // `loss` is the share of the solid that leaves with each water as fines.
 var washKind = stepKind{
 	figures: []figureKey{
-		{"fill", units.Number}, {"count", units.CountKind}, {"until", units.Fraction}, {"moisture", units.Fraction},
-		{"temperature", units.TemperatureKind}, {"efficiency", units.Fraction}, {"loss", units.Fraction},
+		{"fill", units.Number},
+		{"count", units.CountKind},
+		{"until", units.Fraction},
+		{"moisture", units.Fraction},
+		{"temperature", units.TemperatureKind},
+		{"efficiency", units.Fraction},
+		{"loss", units.Fraction},
 	},
 	needs: []string{"fill", "moisture", "loss"},
 	outs:  2,

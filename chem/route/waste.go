@@ -92,8 +92,10 @@ func waste(class string, s substance.Stream, trace bool) Waste {
 		}
 	}
 	if trace {
-		w.Why = Why{Formula: "V = V(liquid) + V(solid), m = Σ n·M of the streams of this class", Inputs: s.Inputs,
-			Sources: []string{"class bounds: free acid or base above 0.01 mol/L, heavy metal above 0.1 g/L (assumption; no disposal limits)"}}
+		w.Why = Why{
+			Formula: "V = V(liquid) + V(solid), m = Σ n·M of the streams of this class", Inputs: s.Inputs,
+			Sources: []string{"class bounds: free acid or base above 0.01 mol/L, heavy metal above 0.1 g/L (assumption; no disposal limits)"},
+		}
 	}
 	return w
 }

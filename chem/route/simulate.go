@@ -459,9 +459,24 @@ func (r *run) touch(s *substance.Stream) {
 	}
 }
 
-// equilibrate brings a stream to equilibrium.
+// aged are oxides that come out of the fire. Cold or warm water without acid
+// does not turn them back within the hours of a bench (common practice), though
+// equilibrium with a strong nitrate liquor would; acid takes them by the
+// reactions that a step names.
+var aged = []substance.SpeciesID{
+	substance.MustFind("CuO(s)"), substance.MustFind("ZnO(s)"), substance.MustFind("NiO(s)"), substance.MustFind("PbO(s)"),
+}
+
+// equilibrate brings a stream to equilibrium, aged oxides held apart.
 func (r *run) equilibrate(s *substance.Stream) *Block {
+	var held [4]float64
+	for i, id := range aged {
+		held[i], s.Mol[id] = s.Mol[id], 0
+	}
 	outcome, err := r.settle(s)
+	for i, id := range aged {
+		s.Mol[id] += held[i]
+	}
 	if err != nil {
 		return &Block{Reason: "the equilibrium of the " + r.step.In + " could not be found: " + err.Error()}
 	}

@@ -2,6 +2,7 @@ package econ
 
 import (
 	"context"
+	"fmt"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -18,14 +19,11 @@ func (s *study) simulate(ctx context.Context, nth int, sp batch, chains []int) e
 	if len(h.chains) == 0 {
 		return ctx.Err()
 	}
-	plans := make([]route.Plan, len(h.chains))
-	for k, c := range h.chains {
-		plans[k] = s.chains[c].ends[0].Plan
+	forest, err := s.forest(ctx, h.chains)
+	if err != nil {
+		return err
 	}
-	err := inParallel(ctx, sp.n, func() func(int) error {
-		w := &drawer{study: s, harvest: h, plans: plans, values: make(input.Values, len(s.central))}
-		return w.draw
-	})
+	err = inParallel(ctx, sp.n, func() func(int) error { return s.drawer(h, forest).draw })
 	if err != nil {
 		return err
 	}
@@ -33,13 +31,30 @@ func (s *study) simulate(ctx context.Context, nth int, sp batch, chains []int) e
 	return nil
 }
 
+// forest plants chains, ready to be carried out at any values of the inputs.
+func (s *study) forest(ctx context.Context, chains []int) (*route.Forest, error) {
+	routes := make([][]string, len(chains))
+	for k, c := range chains {
+		routes[k] = s.chains[c].routes
+	}
+	f, err := s.req.Library.Forest(ctx, s.job(s.central), routes)
+	if err != nil {
+		return nil, fmt.Errorf("econ: %w", err)
+	}
+	return f, nil
+}
+
 // drawer is one thread's share of the making of draws.
 type drawer struct {
 	study   *study
 	harvest *harvest
-	plans   []route.Plan
+	forest  *route.Forest
 	values  input.Values
 	account account
+}
+
+func (s *study) drawer(h *harvest, f *route.Forest) *drawer {
+	return &drawer{study: s, harvest: h, forest: f, values: make(input.Values, len(s.central))}
 }
 
 // draw makes the ith draw of the batch.
@@ -48,14 +63,9 @@ func (w *drawer) draw(i int) error {
 	s.physical.fill(w.values, h.from+i)
 	job := s.job(w.values)
 	h.facts.put(i, s.draws.metals, &job.Inventory)
-	outcomes, err := s.req.Library.SimulateAll(context.Background(), job, w.plans)
-	if err != nil {
-		return err
-	}
-	for k := range outcomes {
-		s.draws.put(h, k, i, &outcomes[k], &w.account)
-	}
-	return nil
+	return w.forest.Simulate(context.Background(), job, func(k int, o *route.Outcome) {
+		s.draws.put(h, k, i, o, &w.account)
+	})
 }
 
 // inParallel does the tasks 0 to n−1 on as many threads as there are, each with

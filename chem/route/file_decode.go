@@ -15,7 +15,7 @@ import (
 // with file, line and column. Its figures are added to figs.
 func DecodeFile(doc *input.Document, figs *input.Figures) (*File, error) {
 	root := doc.Root()
-	d := decoder{figs: figs}
+	d := decoder{figs: figs, file: doc.Name()}
 	f := &File{text: doc.Data()}
 	d.head(f, root)
 	d.route = f.ID
@@ -75,6 +75,7 @@ func metals(root *input.Table, key string, symbols []string) {
 // decoder carries what the steps of one file share.
 type decoder struct {
 	figs  *input.Figures
+	file  string
 	route string
 	seen  map[string]bool
 }
@@ -226,7 +227,7 @@ func (d *decoder) quantity(t *input.Table, step, key string, kinds ...units.Kind
 func (d *decoder) add(fig input.Figure, step, key, source string) input.Ref {
 	fig.ID = "route/" + d.route + "/" + step + "/" + key
 	fig.Origin = input.RouteFile
-	fig.Source = source
+	fig.Source, fig.File = source, d.file
 	return d.figs.Add(fig)
 }
 

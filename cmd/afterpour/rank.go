@@ -17,15 +17,22 @@ type ranking struct {
 	json    bool
 	view    view
 	seed    uint64
-	draws   int
+	draws   int  // most draws for the odds; 0 leaves them out
 	library *route.Library
 	book    file
 	bookErr error // why the book could not be read; each lot reports it
 }
 
+// defaultDraws leaves the odds out unless they are asked for: they take far
+// longer than the standings.
+const defaultDraws = 0
+
+// newRanking is a call of rank without any flag.
+func newRanking() ranking { return ranking{seed: 1, draws: defaultDraws} }
+
 // rankCommand prints the standings of one or more lots.
 func (p *program) rankCommand() *cobra.Command {
-	var r ranking
+	r := newRanking()
 	cmd := &cobra.Command{
 		Use:   "rank LOT.toml...",
 		Short: "Rank the plans for one or more lots",
@@ -40,8 +47,8 @@ best one takes, yields and leaves. "-" reads the lot from standard input.`,
 		},
 	}
 	cmd.Flags().BoolVar(&r.json, "json", false, "print one JSON object a lot, one a line")
-	cmd.Flags().Uint64Var(&r.seed, "seed", 1, "`SEED` of the draws: the same seed gives the same standings")
-	cmd.Flags().IntVar(&r.draws, "draws", 0, "`NUMBER` of draws for the odds; 0 leaves the odds out")
+	cmd.Flags().Uint64Var(&r.seed, "seed", r.seed, "`SEED` of the draws: the same seed gives the same standings")
+	cmd.Flags().IntVar(&r.draws, "draws", r.draws, "`NUMBER` of draws for the odds; 0 leaves the odds out")
 	cmd.Flags().BoolVar(&r.view.all, "all", false, "list every plan, not only the best and one of each route")
 	cmd.Flags().StringVar(&r.view.plan, "plan", "", "`ID` of the plan to show line by line (default: the best)")
 	return cmd
@@ -50,12 +57,12 @@ best one takes, yields and leaves. "-" reads the lot from standard input.`,
 // standings prints the standings of the named lot, or of the built-in sample.
 func (p *program) standings(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return p.rankAll(cmd, ranking{seed: 1}, []func() (file, error){sampleLot})
+		return p.rankAll(cmd, newRanking(), []func() (file, error){sampleLot})
 	}
 	if err := p.misspelt(cmd, args); err != nil {
 		return err
 	}
-	return p.rank(cmd, ranking{seed: 1}, args)
+	return p.rank(cmd, newRanking(), args)
 }
 
 // misspelt refuses the name of a lot that is nearly the name of a command and
@@ -151,10 +158,14 @@ func (p *program) appraise(ctx context.Context, r *ranking, f file) (*econ.Appra
 	if err := together(lotErr, bookErr); err != nil {
 		return nil, err
 	}
-	return econ.Appraise(ctx, econ.Request{
+	central, err := econ.Appraise(ctx, econ.Request{
 		Lot: residue, Figures: figures, Library: r.library, Book: book,
 		Today: p.today(), Seed: r.seed, Draws: r.draws,
 	})
+	if err != nil || r.draws == 0 {
+		return central, err
+	}
+	return econ.Refine(ctx, central, econ.Effort{Most: r.draws, Fixed: true}, nil)
 }
 
 func decodeLot(f file, figures *input.Figures) (*lot.Lot, error) {

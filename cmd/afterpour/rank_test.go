@@ -233,3 +233,34 @@ func spotValue(t *testing.T, object map[string]any, metal string) float64 {
 	t.Fatalf("no %s in the lot", metal)
 	return 0
 }
+
+// With draws the odds are numbers, the same for the same seed.
+func TestRankOdds(t *testing.T) {
+	path := writeFile(t, "lot.toml", `title = "A litre of nitrate liquor"
+[vessel]
+liquid = "1 L"
+[[measured]]
+metal = "Ag"
+in    = "liquid"
+value = "60 g/L ± 30 %"
+`)
+	first := call(t, "rank", "--json", "--draws", "20", "--seed", "7", path).want(t, exitDone)
+	object := first.object(t)
+	checkContract(t, object)
+	checkMoney(t, object)
+	if got := number(t, object, "draws"); got < 20 || got > 20 {
+		t.Errorf("draws %v, want 20", got)
+	}
+	for _, plan := range objects(t, object, "plans") {
+		if plan["blocked"] != nil || plan["p50"] == nil {
+			continue
+		}
+		low, middle, high := number(t, plan, "p10"), number(t, plan, "p50"), number(t, plan, "p90")
+		if !(low <= middle && middle <= high) {
+			t.Errorf("plan %v: 10-50-90 %% are %v, %v, %v", plan["id"], low, middle, high)
+		}
+	}
+	if again := call(t, "rank", "--json", "--draws", "20", "--seed", "7", path); again.stdout != first.stdout {
+		t.Error("the same seed gave other standings")
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -27,6 +28,9 @@ func TestMain(m *testing.M) {
 }
 
 func inEmptyHome(m *testing.M) (int, error) {
+	if err := keepGoCaches(); err != nil {
+		return 1, err
+	}
 	home, err := os.MkdirTemp("", "afterpour-test-")
 	if err != nil {
 		return 1, err
@@ -40,6 +44,26 @@ func inEmptyHome(m *testing.M) (int, error) {
 		}
 	}
 	return m.Run(), nil
+}
+
+// keepGoCaches lets the go commands that tests run find what has been built and
+// downloaded already: by default that lies in the home that is about to change,
+// and building the program from nothing takes a minute.
+func keepGoCaches() error {
+	names := []string{"GOCACHE", "GOMODCACHE", "GOPATH"}
+	out, err := exec.Command("go", append([]string{"env"}, names...)...).Output()
+	if err != nil {
+		return fmt.Errorf("go env: %w", err)
+	}
+	values := strings.Split(strings.TrimSpace(string(out)), "\n")
+	for i, name := range names {
+		if i < len(values) {
+			if err := os.Setenv(name, values[i]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // outcome is what a call of the program gave.

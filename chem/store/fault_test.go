@@ -266,6 +266,38 @@ func TestCreateFaults(t *testing.T) {
 	}
 }
 
+// TestReplaceFaults: a recovery file is the old or the new one, whatever fails.
+func TestReplaceFaults(t *testing.T) {
+	for n := 1; ; n++ {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "recovery")
+		writeFile(t, path, "old")
+		layer := &faultyLayer{failAt: n}
+		err := Replace(layer, path, []byte("new"))
+		if len(layer.ops) < n {
+			return
+		}
+		want := "old"
+		switch op := layer.ops[n-1]; {
+		case op == "list":
+			want = "new"
+		case op == "syncdir":
+			want = "new"
+			if !errors.Is(err, ErrNotSynced) {
+				t.Errorf("Replace: fault at %s gave %v", op, err)
+			}
+		case !errors.Is(err, errInjected):
+			t.Errorf("Replace: fault at %s gave %v", op, err)
+		}
+		if got := contents(t, path); got != want {
+			t.Errorf("Replace: fault at %s left %q, want %q", layer.ops[n-1], got, want)
+		}
+		if got := names(t, dir); len(got) != 1 {
+			t.Errorf("Replace: fault at %s left %q", layer.ops[n-1], got)
+		}
+	}
+}
+
 func TestReadFaults(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "lot.toml")
 	writeFile(t, path, "title = 'x'")

@@ -5,7 +5,9 @@ package store
 import (
 	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -46,8 +48,9 @@ func TestSaveBreaksHardLink(t *testing.T) {
 }
 
 func TestSaveIntoReadOnlyFolder(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("the superuser may write everywhere; run as another user")
+	if os.Geteuid() == 0 { // who may write everywhere
+		asNobody(t)
+		return
 	}
 	dir := t.TempDir()
 	path := filepath.Join(dir, "prices.toml")
@@ -62,5 +65,44 @@ func TestSaveIntoReadOnlyFolder(t *testing.T) {
 	}
 	if got := contents(t, path); got != "old" {
 		t.Errorf("the file holds %q", got)
+	}
+	if got := names(t, dir); len(got) != 1 {
+		t.Errorf("the folder holds %q", got)
+	}
+	if _, err := Create(OS, filepath.Join(dir, "other.toml"), []byte("x")); !errors.Is(err, os.ErrPermission) {
+		t.Errorf("Create: %v, want %v", err, os.ErrPermission)
+	}
+}
+
+// asNobody runs the test once more as a user without rights.
+func asNobody(t *testing.T) {
+	t.Helper()
+	const nobody = 65534
+	dir, err := os.MkdirTemp("", "afterpour-nobody-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer os.RemoveAll(dir)
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	copied := filepath.Join(dir, "test")
+	data, err := os.ReadFile(program)
+	if err == nil {
+		err = errors.Join(os.Chmod(dir, 0o777), os.WriteFile(copied, data, 0o755))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := exec.Command(copied, "-test.run=^"+t.Name()+"$", "-test.v")
+	again.Dir, again.Env = dir, append(os.Environ(), "TMPDIR="+dir, "HOME="+dir)
+	again.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
+	out, err := again.CombinedOutput()
+	if errors.Is(err, syscall.EPERM) {
+		t.Skip("this superuser may not become another user:", err)
+	}
+	if err != nil || !strings.Contains(string(out), "--- PASS: "+t.Name()) {
+		t.Errorf("as another user: %v\n%s", err, out)
 	}
 }

@@ -17,7 +17,7 @@ type ranking struct {
 	json    bool
 	view    view
 	seed    uint64
-	draws   int  // most draws for the odds; 0 leaves them out
+	draws   int // most draws for the odds; 0 leaves them out
 	library *route.Library
 	book    file
 	bookErr error // why the book could not be read; each lot reports it

@@ -248,7 +248,7 @@ value = "60 g/L ± 30 %"
 	object := first.object(t)
 	checkContract(t, object)
 	checkMoney(t, object)
-	if got := number(t, object, "draws"); got < 20 || got > 20 {
+	if got := int(number(t, object, "draws")); got != 20 {
 		t.Errorf("draws %v, want 20", got)
 	}
 	for _, plan := range objects(t, object, "plans") {

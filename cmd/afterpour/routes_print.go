@@ -189,8 +189,12 @@ func fullRouteText(library *route.Library, f *route.File) string {
 		text.text("  ", "%s", f.Summary)
 	}
 	facts := []struct{ name, value string }{
-		{"wins", strings.Join(f.Takes, ", ")}, {"brings along", strings.Join(f.Brings, ", ")}, {"reaches", strings.Join(f.Reaches(), ", ")},
-		{"leaves", f.OutOfReach}, {"needs one of", strings.Join(f.Anions(), ", ")}, {"sold as", f.Yields},
+		{"wins", strings.Join(f.Takes, ", ")},
+		{"brings along", strings.Join(f.Brings, ", ")},
+		{"reaches", strings.Join(f.Reaches(), ", ")},
+		{"leaves", f.OutOfReach},
+		{"needs one of", strings.Join(f.Anions(), ", ")},
+		{"sold as", f.Yields},
 		{"hands on", strings.Join(f.Rest(), ", ")},
 	}
 	for _, fact := range facts {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"afterpour/chem/substance"
+	"afterpour/chem/units"
 )
 
 // parting is a litre of silver and copper nitrate with nitric acid.
@@ -422,6 +423,47 @@ func TestNobleTraces(t *testing.T) {
 		o := carriedOut(t, lib, jobOn(t, lib, gold.stream(20), roomy), id)
 		if got := said(&o, "noble-traces"); got != SeverityCaution || o.Blocked != nil {
 			t.Errorf("%s with gold: %q, %v", id, got, o.Blocked)
+		}
+	}
+}
+
+// TestCausticWarms: a gram of caustic gives 1,112 J; in w L of water a kilogram of
+// caustic that is 1112/((1 + w)·4.184) K, which is 15 K at w = 16.7.
+func TestCausticWarms(t *testing.T) {
+	for water, want := range map[string]string{`"16"`: SeverityCaution, `"17.5"`: ""} {
+		text := textOf(t, "hydroxide", `water    = { value = "4..6"`, `water    = { value = `+water)
+		lib := library(t, text)
+		o := carriedOut(t, lib, jobOn(t, lib, parting(0.2).stream(20), roomy), "hydroxide+dispose")
+		if got := said(&o, "caustic-water"); got != want {
+			t.Errorf("caustic in %s L of water a kilogram: %q, want %q", water, got, want)
+		}
+	}
+}
+
+// TestPeroxideByShelf: what counts is the strength that stands on the shelf.
+func TestPeroxideByShelf(t *testing.T) {
+	lib := library(t, bleached("hydrogen-peroxide", "SO3^2- + H2O2(aq) -> SO4^2- + H2O(l)"))
+	vessel := litre.and(poured{"Ag(s)": 0.1, "Na^+": 0.2, "SO3^2-": 0.1}).stream(20)
+	for percent, want := range map[float64]string{2.9: "", 11.9: SeverityCaution, 12.1: SeverityStop} {
+		job := jobOn(t, lib, vessel, roomy)
+		job.Shelf = Shelf{"hydrogen-peroxide": {Strength: units.MassFraction(percent / 100)}}
+		o := carriedOut(t, lib, job, "poured+dispose")
+		if got := said(&o, "peroxide-metal"); got != want {
+			t.Errorf("peroxide of %g %% on silver: %q, want %q; %v", percent, got, want, o.Blocked)
+		}
+	}
+}
+
+// TestHydrogenAndFume: gas that the step books sets a rule off only above its
+// amount: 0.1 g of hydrogen is 0.05 mol, from 0.1 mol of acid.
+func TestHydrogenAndFume(t *testing.T) {
+	lib := library(t)
+	for acid, want := range map[float64]string{0.06: "", 0.4: SeverityCaution} {
+		vessel := litre.and(poured{"Cu^2+": 0.3, "H^+": acid, "SO4^2-": 0.3 + acid/2}).stream(20)
+		o := carriedOut(t, lib, jobOn(t, lib, vessel, roomy), "iron-cementation+dispose")
+		gas := o.Sum(Gas)
+		if got := said(&o, "metal-hydrogen"); got != want || (gas > 0.1) != (want != "") {
+			t.Errorf("iron in %g mol of acid, %.3f g of gas: %q, want %q", acid, gas, got, want)
 		}
 	}
 }

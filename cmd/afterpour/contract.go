@@ -65,6 +65,8 @@ type planJSON struct {
 	ID               string        `json:"id"`
 	Routes           []string      `json:"routes"`
 	Ending           string        `json:"ending"`
+	FoldedInto       string        `json:"folded_into,omitempty"` // the same routes with a better way with the rest
+	UserRoutes       []string      `json:"user_routes,omitempty"` // routes of the plan that are the user's own
 	Blocked          *blockedJSON  `json:"blocked"`
 	Net              *econ.Money   `json:"net"`
 	Gain             *econ.Money   `json:"gain"`

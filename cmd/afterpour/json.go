@@ -97,6 +97,10 @@ func newPlanJSON(plan *econ.PricedPlan) planJSON {
 		Products: []productJSON{}, Reagents: []reagentJSON{}, Gases: []gasJSON{},
 		Waste: []wasteJSON{}, Lines: []lineJSON{}, Cautions: orEmpty(plan.Cautions),
 	}
+	object.FoldedInto = plan.FoldedInto
+	if plan.Outcome != nil {
+		object.UserRoutes = plan.Outcome.UserRoutes
+	}
 	if !plan.Priced() {
 		return object
 	}

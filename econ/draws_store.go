@@ -241,3 +241,47 @@ func (f *facts) put(i int, metals []string, inv *lot.Inventory) {
 	f.acid[i], f.litres[i] = float32(inv.FreeAcid), float32(inv.Volume)
 	f.solids[i] = float32(inv.Vessel.MassOf(substance.Undissolved))
 }
+
+// metal is the place of a metal among those whose content is kept, −1 for none.
+func (p *physics) metal(symbol string) int { return slices.Index(p.metals, symbol) }
+
+// fact lists one fact of the lot in the first n draws; fewer if there are fewer.
+func (p *physics) fact(n int, of func(f *facts) []float32) []float64 {
+	p.mu.RLock()
+	defer p.mu.RUnlock()
+	list := make([]float64, 0, n)
+	for i := range p.facts {
+		for _, x := range of(&p.facts[i]) {
+			if len(list) < n {
+				list = append(list, float64(x))
+			}
+		}
+	}
+	return list
+}
+
+// metalOut lists how much of a metal the products of a chain hold, in kg, in the
+// first n draws.
+func (p *physics) metalOut(chain, n int, symbol string) []float64 {
+	l := p.columns[chain].settled()
+	p.mu.RLock()
+	defer p.mu.RUnlock()
+	var list []float64
+	row := make([]float64, l.size)
+	for nth, k := range p.columns[chain].chunks {
+		for i := range p.spans[nth].n {
+			if len(list) == n {
+				return list
+			}
+			k.row(i, row)
+			sum := 0.0
+			for _, product := range l.products {
+				if product.key.metal == symbol {
+					sum += row[product.metal]
+				}
+			}
+			list = append(list, sum)
+		}
+	}
+	return list
+}

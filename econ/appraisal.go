@@ -20,6 +20,9 @@ type Request struct {
 	Today   time.Time // the day by which prices are stale, in the reader's own zone
 	Seed    uint64
 	Draws   int // 0: no odds
+	// Learning is what outturns have made of the figures, for telling: it must have
+	// been applied to Figures already. Nil: nothing.
+	Learning *Learning
 }
 
 // Appraisal is a lot judged: what is in it, what each plan would bring, what to do.

@@ -63,6 +63,7 @@ func (s *study) appraisal() *Appraisal {
 	}
 	a.standings(book, s.central, s.req.Library.Treatments())
 	a.dates(book, s.req.Today)
+	a.Notes = append(a.Notes, s.req.Learning.Sentences()...)
 	a.Notes = append(a.Notes, book.notes...)
 	a.Notes = append(a.Notes, route.Remarks(s.req.Lot)...)
 	return a

@@ -87,6 +87,9 @@ func (k *sheetMaker) head() {
 			s.Own = append(s.Own, fmt.Sprintf("The route %s is your own (%s). The program has checked that it balances, not that it is safe or works.", id, f.Path))
 		}
 	}
+	if len(p.Routes) > 0 {
+		s.Learned = k.req.Learning.Sentences(p.Routes...)
+	}
 	s.Holds = k.holds()
 	s.Makes = k.makes()
 	s.First = []string{

@@ -55,7 +55,8 @@ does. Without a lot file it uses its built-in sample lot.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.PersistentFlags().String("prices", "", "take prices from `FILE` (default: ./prices.toml, else that of the configuration folder, else the built-in one)")
 	addRoutesFlag(root)
-	root.AddCommand(p.rankCommand(), p.sheetCommand(), p.checkCommand(), p.pricesCommand(), p.routesCommand(), p.workCommand())
+	root.PersistentFlags().Bool(noOutturns, false, "leave aside what earlier outturns beside the lot have taught")
+	root.AddCommand(p.rankCommand(), p.sheetCommand(), p.outturnCommand(), p.checkCommand(), p.pricesCommand(), p.routesCommand(), p.workCommand())
 	for _, cmd := range append(root.Commands(), root) {
 		cmd.SuggestionsMinimumDistance = 2
 	}

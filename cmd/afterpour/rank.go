@@ -21,6 +21,7 @@ type ranking struct {
 	library *route.Library
 	book    file
 	bookErr error // why the book could not be read; each lot reports it
+	alone   bool  // earlier outturns are left aside
 }
 
 // defaultDraws leaves the odds out unless they are asked for: they take far
@@ -109,6 +110,7 @@ func (p *program) rank(cmd *cobra.Command, r ranking, args []string) error {
 func (p *program) rankAll(cmd *cobra.Command, r ranking, reads []func() (file, error)) error {
 	named, _ := cmd.Flags().GetString("prices")
 	r.book, r.bookErr = p.readBook(cmd.Context(), named)
+	r.alone, _ = cmd.Flags().GetBool(noOutturns)
 	var err error
 	if r.library, err = p.library(cmd); err != nil {
 		return p.fail(r.json, "", err)
@@ -155,12 +157,13 @@ func (p *program) appraise(ctx context.Context, r *ranking, f file) (*econ.Appra
 	figures := r.library.Figures().Clone()
 	residue, lotErr := decodeLot(f, figures)
 	book, bookErr := r.decodeBook(figures)
-	if err := together(lotErr, bookErr); err != nil {
+	learning, historyErr := p.learn(r, f, figures)
+	if err := together(lotErr, bookErr, historyErr); err != nil {
 		return nil, err
 	}
 	central, err := econ.Appraise(ctx, econ.Request{
 		Lot: residue, Figures: figures, Library: r.library, Book: book,
-		Today: p.today(), Seed: r.seed, Draws: r.draws,
+		Today: p.today(), Seed: r.seed, Draws: r.draws, Learning: learning,
 	})
 	if err != nil || r.draws == 0 {
 		return central, err

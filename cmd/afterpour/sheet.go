@@ -75,6 +75,7 @@ func (p *program) sheet(cmd *cobra.Command, c sheetCall, name string) error {
 func (p *program) prepare(cmd *cobra.Command, r *ranking) error {
 	named, _ := cmd.Flags().GetString("prices")
 	r.book, r.bookErr = p.readBook(cmd.Context(), named)
+	r.alone, _ = cmd.Flags().GetBool(noOutturns)
 	var err error
 	r.library, err = p.library(cmd)
 	return err

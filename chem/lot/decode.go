@@ -22,6 +22,7 @@ func Decode(doc *input.Document, figs *input.Figures) (*Lot, error) {
 	d := &decoder{doc: doc, figs: figs, doubts: table, lot: &Lot{}}
 	d.top(root)
 	d.vessel(root)
+	statements := 0
 	for _, section := range []struct {
 		key  string
 		read func(*input.Table)
@@ -34,7 +35,12 @@ func Decode(doc *input.Document, figs *input.Figures) (*Lot, error) {
 		{"titrated", d.titrated},
 		{"solid", d.solid},
 	} {
-		for _, t := range root.Tables(section.key) {
+		tables := root.Tables(section.key)
+		if statements += len(tables); statements > mostStatements {
+			root.Problem(section.key, fmt.Sprintf("more than %d statements in one lot", mostStatements), "add up what is alike, or describe several lots")
+			break
+		}
+		for _, t := range tables {
 			section.read(t)
 			t.Close()
 		}
@@ -46,6 +52,11 @@ func Decode(doc *input.Document, figs *input.Figures) (*Lot, error) {
 	}
 	return d.lot, nil
 }
+
+// mostStatements bounds the tables that describe one lot: what was put into a
+// jar and measured of it is a few dozen statements, and the time to work out
+// their doubts grows with the square of their number.
+const mostStatements = 300
 
 // decoder carries what the sections share.
 type decoder struct {

@@ -192,6 +192,7 @@ func TestDecodeProblems(t *testing.T) {
 		"moisture":            {head + "[[solid]]\ncompound = \"AgCl\"\nwet_mass = \"1 g\"\nmoisture = \"130 %\"\n", 5, "solid[0].moisture", "100 %"},
 		"temperature":         {head + "[vessel]\ntemperature = \"900 degC\"\n", 3, "vessel.temperature", ""},
 		"pH":                  {head + "[vessel]\nph = 40\n", 3, "vessel.ph", "no liquor"},
+		"too many statements": {head + strings.Repeat("[[added]]\nwhat = \"water\"\namount = \"1 mL\"\n", 301), 2, "added", "300|several lots"},
 		"empty word":          {head + "declared = [\"\"]\n", 2, "declared", "empty"},
 		"unknown hazard":      {head + "acknowledged = [\"nitric-metl\"]\n", 2, "acknowledged", "nitric-metal"},
 		"date with time":      {head + "date = 2026-11-02T10:00:00Z\n", 2, "date", "2026-11-20"},

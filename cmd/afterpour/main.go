@@ -8,6 +8,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -39,7 +40,24 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	root := p.rootCommand()
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
+	printed := &noticing{Writer: stdout}
+	root.SetOut(printed)
 	root.SetErr(stderr)
-	return p.finish(ctx, root.ExecuteContext(ctx))
+	return p.finish(ctx, errors.Join(root.ExecuteContext(ctx), printed.err))
+}
+
+// noticing remembers that something could not be written: the command library
+// prints help and completions without a look at that.
+type noticing struct {
+	io.Writer
+	err error
+}
+
+// Write writes, and keeps the first error.
+func (n *noticing) Write(p []byte) (int, error) {
+	written, err := n.Writer.Write(p)
+	if n.err == nil {
+		n.err = err
+	}
+	return written, err
 }

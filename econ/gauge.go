@@ -19,6 +19,7 @@ type gauge struct {
 	chains []int // of the forest, without repeats
 	seats  []seat
 	cost   pricing
+	failed []bool // by plan, at the last price: it could not be carried out or sold as planned
 }
 
 // gauged is a plan by its place.
@@ -77,7 +78,7 @@ func (g *gauge) take(k int, o *route.Outcome) {
 // loses what it took and goes the way of the first plan, which must be an ending
 // of the untouched lot.
 func (g *gauge) price(v input.Values, nets []float64) []float64 {
-	nets = nets[:0]
+	nets, g.failed = nets[:0], g.failed[:0]
 	g.cost.v = v
 	for _, p := range g.plans {
 		s := &g.seats[p.seat]
@@ -91,7 +92,7 @@ func (g *gauge) price(v input.Values, nets []float64) []float64 {
 		if stuck && len(nets) > 0 {
 			net += Money(nets[0])
 		}
-		nets = append(nets, net.Float())
+		nets, g.failed = append(nets, net.Float()), append(g.failed, stuck || g.cost.short)
 	}
 	return nets
 }

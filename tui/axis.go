@@ -24,6 +24,9 @@ func newMoneyAxis(a *econ.Appraisal, shown []*econ.PricedPlan) moneyAxis {
 	x := moneyAxis{baseline: float64(a.BaselineNet), based: a.Baseline != ""}
 	for _, p := range shown {
 		x.low, x.high = math.Min(x.low, float64(p.Net)), math.Max(x.high, float64(p.Net))
+		if o := p.Odds; o != nil {
+			x.low, x.high = math.Min(x.low, float64(o.P10)), math.Max(x.high, float64(o.P90))
+		}
 	}
 	if x.based {
 		x.low, x.high = math.Min(x.low, x.baseline), math.Max(x.high, x.baseline)
@@ -39,8 +42,9 @@ func (x moneyAxis) at(v float64) int {
 	return min(max(0, int(math.Round((v-x.low)/(x.high-x.low)*float64(x.width-1)))), x.width-1)
 }
 
-// row draws a plan.
-func (x moneyAxis) row(s signs, net econ.Money) line {
+// row draws a plan: its bar, and over it the whisker of its odds where they are
+// known. The net lies on top, since the figures beside it are of it.
+func (x moneyAxis) row(s signs, net econ.Money, o *econ.Odds) line {
 	cells := make([]span, x.width)
 	for i := range cells {
 		cells[i] = span{plain, " "}
@@ -63,8 +67,23 @@ func (x moneyAxis) row(s signs, net econ.Money) line {
 		cells[from] = span{muted, s.baseline}
 	}
 	cells[x.at(0)] = span{muted, s.zero}
+	if o != nil {
+		x.whisker(s, cells, o)
+	}
 	cells[end] = span{t, s.net}
 	return line{spans: merged(cells)}
+}
+
+// whisker draws what eight draws in ten lie between, and the middle one.
+func (x moneyAxis) whisker(s signs, cells []span, o *econ.Odds) {
+	low, high := x.at(float64(o.P10)), x.at(float64(o.P90))
+	for i := low; i <= high; i++ {
+		if cells[i].text == " " {
+			cells[i] = span{muted, s.between}
+		}
+	}
+	cells[low], cells[high] = span{strong, s.ends[0]}, span{strong, s.ends[1]}
+	cells[x.at(float64(o.P50))] = span{strong, s.median}
 }
 
 // merged joins neighbours of one tone, so that less is drawn.

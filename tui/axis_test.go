@@ -18,7 +18,7 @@ func TestAxisRow(t *testing.T) {
 		0:   `     :====O          `,
 		-5:  `     O    |          `,
 	} {
-		if got := x.row(asciiSigns, net).String(); got != want {
+		if got := x.row(asciiSigns, net, nil).String(); got != want {
 			t.Errorf("net %v:\n%q, want\n%q", net, got, want)
 		}
 	}
@@ -38,7 +38,7 @@ func TestAxisOrder(t *testing.T) {
 		x.width = rapid.IntRange(2, 60).Draw(t, "width")
 		last := x.width
 		for i := range a.Plans {
-			row := x.row(asciiSigns, a.Plans[i].Net).String()
+			row := x.row(asciiSigns, a.Plans[i].Net, nil).String()
 			if utf8.RuneCountInString(row) != x.width {
 				t.Fatalf("%q is not %d wide", row, x.width)
 			}

@@ -44,6 +44,35 @@ func appraise(ctx context.Context, w surroundings, g ground, from judged, name s
 	}
 }
 
+// refine works the odds out. What comes on the way is handed over one by one:
+// each message brings the command that waits for the next.
+func refine(ctx context.Context, w surroundings, a *econ.Appraisal, run int) tea.Cmd {
+	return func() tea.Msg {
+		news := make(chan refinedMsg)
+		next := func() tea.Msg {
+			select {
+			case msg := <-news:
+				return msg
+			case <-ctx.Done():
+				return nil
+			}
+		}
+		tell := func(msg refinedMsg) {
+			select {
+			case news <- msg:
+			case <-ctx.Done():
+			}
+		}
+		go func() {
+			_, err := w.refine(ctx, a, econ.Effort{Most: max(0, w.draws)}, func(p econ.Progress) {
+				tell(refinedMsg{run: run, progress: p, next: next})
+			})
+			tell(refinedMsg{run: run, done: true, err: err})
+		}()
+		return next()
+	}
+}
+
 // appraiseTyped judges the lot with one price of a book as it is being typed.
 func appraiseTyped(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte, e edit, run int) tea.Cmd {
 	return func() tea.Msg {

@@ -106,7 +106,7 @@ func realBench(t *testing.T, lotPath string, width, height int) *bench {
 	}
 	m, err := newModel(context.Background(), Options{
 		Lot: File{Name: lotPath, Path: lotPath}, Book: File{Name: b.bookPath, Path: b.bookPath},
-		Today: today, NoColor: true,
+		Today: today, NoColor: true, Draws: -1,
 	}.withDefaults())
 	if err != nil {
 		t.Fatal(err)
@@ -309,6 +309,83 @@ func (b *bench) comparePrices() {
 	for _, r := range b.m.studies[asEdited].rows {
 		if !strings.Contains(view, r.Text) || !strings.Contains(view, day(r.Date)) {
 			b.t.Errorf("%s, %s of %s, is not shown", r.Path, r.Text, day(r.Date))
+		}
+	}
+}
+
+// TestFiguresOfOdds reads the odds off the standings and the plans and compares
+// them with the appraisal: those made up by hand, and those of draws of a lot.
+func TestFiguresOfOdds(t *testing.T) {
+	t.Run("by hand", func(t *testing.T) {
+		b := newBench(t, 200, 300, nil)
+		b.keys("o")
+		b.compareOdds()
+	})
+	t.Run("drawn", func(t *testing.T) {
+		b := realBench(t, "../testdata/lots/nitrate-liquor.toml", 80, 24)
+		b.m.world.draws = 100
+		b.keys("o")
+		b.compareOdds()
+		b.send(sizeMsg(200, 300))
+		b.compareOdds()
+	})
+}
+
+func (b *bench) compareOdds() {
+	b.t.Helper()
+	a := b.m.appraisal()
+	if a.Draws == 0 {
+		b.t.Fatal("there are no odds")
+	}
+	if odds := verdictOdds(a); odds != "" {
+		b.shows(odds)
+	}
+	seen := 0
+	for b.keys("home"); ; b.keys("down") {
+		p := b.m.planHere()
+		if p == nil || p.Odds == nil {
+			break
+		}
+		seen++
+		rows := strings.Split(b.view(), "\n")
+		got := numbers(strings.Split(rows[len(rows)-2], "  ")[0])
+		compareThree(b.t, p, got[len(got)-3:])
+		compareShares(b.t, p, got)
+		if b.m.width >= 200 {
+			fields := strings.Split(strings.TrimSpace(rows[b.m.standings.roll.cursor-b.m.standings.roll.top+3+len(b.m.standings.top)]), "  ")
+			compareShares(b.t, p, numbers(strings.Join(fields[len(fields)-2:], " ")))
+		}
+		if equal := strings.Contains(strings.Split(b.view(), drawnSigns.cursor)[1][:12], drawnSigns.equal); equal != p.Odds.Equal {
+			b.t.Errorf("%s: marked as equal %v, is %v", p.ID, equal, p.Odds.Equal)
+		}
+		if here := b.m.row().key; seen < 4 {
+			b.keys("enter")
+			compareThree(b.t, p, numbers(rowsAfter(b.view(), "net in 10, 50, 90 %")[0])[3:])
+			b.keys("2")
+			b.m.standings.roll = b.m.standings.roll.upTo(here)
+		}
+	}
+	if seen < 2 {
+		b.t.Errorf("odds of %d plans are shown", seen)
+	}
+}
+
+func compareThree(t *testing.T, p *econ.PricedPlan, got []float64) {
+	t.Helper()
+	o := p.Odds
+	step := max(0.01, econ.ShownStep(float64(o.P90-o.P10)))
+	for i, want := range []econ.Money{o.P10, o.P50, o.P90} {
+		if math.Abs(got[i]-float64(want)) > step*0.51 {
+			t.Errorf("%s: the screen shows %v, want %v to %v", p.ID, got[i], want, step)
+		}
+	}
+}
+
+func compareShares(t *testing.T, p *econ.PricedPlan, got []float64) {
+	t.Helper()
+	for i, want := range []float64{p.Odds.PPositive, p.Odds.PBest} {
+		if math.Abs(got[i]-100*want) > 0.51 {
+			t.Errorf("%s: the screen shows %v %%, want %v", p.ID, got[i], 100*want)
 		}
 	}
 }

@@ -73,11 +73,12 @@ func decodeLot(library *route.Library, f opened) (ground, error) {
 
 // surroundings is what commands need of the world outside the model.
 type surroundings struct {
-	layer store.Layer
-	today func() time.Time
-	seed  uint64
-	draws int
-	judge judgement
+	layer  store.Layer
+	today  func() time.Time
+	seed   uint64
+	draws  int
+	judge  judgement
+	refine refinement
 }
 
 // judged is a lot worked out with the prices of a book.

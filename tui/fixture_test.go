@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -234,7 +235,30 @@ func fakeJudge(_ context.Context, w surroundings, _ ground, _ judged, name strin
 	}
 	econ.Rank(a.Plans)
 	a.Verdict.Plan, a.Verdict.Gain = a.Plans[0].ID, a.Plans[0].Gain
-	return judged{a, rows, 7.3e-3}, nil
+	return judged{appraisal: a, rows: rows, solids: 7.3e-3}, nil
+}
+
+// fakeRefine stands in for the draws: invented odds, in two reports.
+func fakeRefine(ctx context.Context, a *econ.Appraisal, _ econ.Effort, report func(econ.Progress)) (*econ.Appraisal, error) {
+	last := a
+	for _, draws := range []int{100, 1000} {
+		b := *a
+		b.Plans, b.Draws, b.Settled = slices.Clone(a.Plans), draws, draws == 1000
+		for i := range b.Plans {
+			p := &b.Plans[i]
+			if !p.Priced() {
+				continue
+			}
+			size := econ.Money(12 + 17*len(p.Routes))
+			p.Odds = &econ.Odds{Draws: draws, P10: p.Net - size*1.3, P50: p.Net - 2.4, P90: p.Net + size, PPositive: 0.5 + float64(p.Gain)/160, PBest: 0.61 / float64(1+3*i), Ahead: 0.15, Equal: i == 1, Fails: 0.02 * float64(i)}
+			if p.ID == b.Verdict.Plan {
+				b.Verdict.PPositive = &p.Odds.PPositive
+			}
+		}
+		report(econ.Progress{Appraisal: &b, Draws: draws, Most: 10000, Settled: b.Settled})
+		last = &b
+	}
+	return last, ctx.Err()
 }
 
 // bench is a model under test with its files.
@@ -260,7 +284,7 @@ func newBench(t *testing.T, width, height int, change func(*Options)) *bench {
 	o := Options{
 		Lot:      File{Name: "strip.toml", Data: []byte("title = \"Contact strip, jars 3 and 4\"\n[vessel]\nliquid = \"3.2 L\"\n")},
 		Book:     File{Name: b.bookPath, Path: b.bookPath},
-		StateDir: filepath.Join(dir, "state"), Today: today, Output: io.Discard, NoColor: true,
+		StateDir: filepath.Join(dir, "state"), Today: today, Output: io.Discard, NoColor: true, Draws: -1,
 	}
 	if change != nil {
 		change(&o)
@@ -276,7 +300,7 @@ func (b *bench) start(o Options) {
 	if err != nil {
 		b.t.Fatal(err)
 	}
-	m.world.judge = fakeJudge
+	m.world.judge, m.world.refine = fakeJudge, fakeRefine
 	b.m = m
 	b.run(m.start(asEdited, m.log.data()))
 	b.t.Cleanup(func() {

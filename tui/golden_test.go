@@ -20,12 +20,14 @@ var scenes = []struct {
 	keys []string
 }{
 	{"standings", nil},
+	{"standings-odds", []string{"o"}},
 	{"standings-blocked", []string{"end"}},
 	{"residue", []string{"1"}},
 	{"residue-notes", []string{"1", "end"}},
 	{"abreast", []string{" ", "down", "down", "down", " ", "3"}},
 	{"abreast-four", []string{" ", "down", " ", "down", " ", "down", " ", "3", "end"}},
 	{"plan", []string{"enter"}},
+	{"plan-odds", []string{"o", "enter"}},
 	{"plan-money", []string{"enter", "tab", "tab", "tab", "tab"}},
 	{"plan-blocked", []string{"end", "enter"}},
 	{"prices", []string{"5"}},

@@ -12,7 +12,7 @@ type keyMap struct {
 	Undo, Redo, Save, SaveAs, Help, Quit, Interrupt, Suspend key.Binding
 
 	// In the standings.
-	Open, Choose, ClearChoice, All key.Binding
+	Open, Choose, ClearChoice, All, Odds key.Binding
 	// Abreast.
 	OnlyDifferences, Fold key.Binding
 	// In a plan.
@@ -47,6 +47,7 @@ func newKeyMap() keyMap {
 		Open: bind("enter", "open", "enter"), Choose: bind("space", "set abreast", " "),
 		ClearChoice:     bind("c", "clear choice", "c"),
 		All:             bind("a", "all plans", "a"),
+		Odds:            bind("o", "odds", "o"),
 		OnlyDifferences: bind("d", "only differences", "d"),
 		Fold:            bind("enter", "fold or open", "enter"),
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
@@ -79,7 +80,7 @@ func (k keyMap) moving() []key.Binding {
 func (k keyMap) here(s screen) []key.Binding {
 	switch s {
 	case standingsScreen:
-		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice}
+		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice, k.Odds}
 	case abreastScreen:
 		return []key.Binding{k.Fold, k.OnlyDifferences}
 	case planScreen:

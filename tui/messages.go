@@ -2,6 +2,9 @@ package tui
 
 import (
 	"afterpour/chem/store"
+	"afterpour/econ"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // appraisedMsg brings the result of a run. One whose number is not the current
@@ -11,6 +14,16 @@ type appraisedMsg struct {
 	run  int
 	judged
 	err error
+}
+
+// refinedMsg brings odds, better ones each time; the last is done. A run that is
+// not the current one is dropped.
+type refinedMsg struct {
+	run      int
+	progress econ.Progress
+	done     bool
+	err      error
+	next     tea.Cmd // waits for the next
 }
 
 // tickedMsg says that it is time to look at the files again.

@@ -70,6 +70,7 @@ type model struct {
 	standings standings
 	abreast   abreast
 	plan      planView
+	odds      odds
 	prices    prices
 
 	asked    *roll   // where a figure comes from, while that is shown
@@ -115,7 +116,9 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.KeyMsg:
 		m, cmd = m.pressedAll(msg)
 	case appraisedMsg:
-		m = m.appraised(msg)
+		m, cmd = m.appraised(msg)
+	case refinedMsg:
+		m, cmd = m.refined(msg)
 	case tickedMsg:
 		return m, poll(m.world.layer, m.book, m.residueFile)
 	case polledMsg:
@@ -265,6 +268,10 @@ func (m model) active() keyMap {
 	k.Choose.SetEnabled(m.planHere() != nil && m.planHere().Priced())
 	k.ClearChoice.SetEnabled(len(m.standings.chosen) > 0)
 	k.All.SetEnabled(a != nil && (m.standings.all || slices.ContainsFunc(a.Plans, func(p econ.PricedPlan) bool { return !m.standings.lists(&p) })))
+	k.Odds.SetEnabled(a != nil && (m.odds.running || !a.Settled))
+	if m.odds.running {
+		k.Odds.SetHelp(k.Odds.Help().Key, "stop the odds")
+	}
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.Edit.SetEnabled(m.priceHere() != nil)
@@ -326,7 +333,7 @@ func (m model) lay() model {
 	case residueScreen:
 		m.residue = m.residue.lay(m.look, a, m.studies[asEdited].solids, m.width, m.bodyHeight())
 	case standingsScreen:
-		m.standings = m.standings.lay(m.look, a, m.width, m.bodyHeight())
+		m.standings = m.standings.lay(m.look, a, m.odds, m.width, m.bodyHeight())
 	case abreastScreen:
 		m.abreast = m.abreast.lay(m.look, a, m.standings.chosen, m.width, m.bodyHeight())
 	case planScreen:
@@ -339,6 +346,9 @@ func (m model) lay() model {
 
 // begin numbers a new run in a role; what still runs in that role is cancelled.
 func (m model) begin(as role) (model, context.Context) {
+	if as == asEdited {
+		m = m.stopOdds()
+	}
 	s := &m.studies[as]
 	if s.cancel != nil {
 		s.cancel()
@@ -368,17 +378,17 @@ func (m model) runCommand(as role, book []byte) tea.Cmd {
 }
 
 // appraised takes a result in, if it is that of the current run.
-func (m model) appraised(msg appraisedMsg) model {
+func (m model) appraised(msg appraisedMsg) (model, tea.Cmd) {
 	s := &m.studies[msg.role]
 	if msg.run != s.run || errors.Is(msg.err, context.Canceled) {
-		return m
+		return m, nil
 	}
 	if s.cancel != nil {
 		s.cancel()
 	}
 	s.pending, s.err, s.cancel = false, msg.err, nil
 	if msg.err != nil {
-		return m.notAppraised(msg)
+		return m.notAppraised(msg), nil
 	}
 	s.judged = msg.judged
 	if msg.role == asEdited && !m.log.dirty() {
@@ -387,8 +397,11 @@ func (m model) appraised(msg appraisedMsg) model {
 	if msg.role == asEdited {
 		m.standings = m.standings.keep(msg.appraisal)
 		m.plan = m.plan.keep(msg.appraisal)
+		if m.world.draws >= 0 {
+			return m.refineOdds()
+		}
 	}
-	return m
+	return m, nil
 }
 
 // notAppraised says why there are no new figures; what is shown stays.

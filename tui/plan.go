@@ -87,7 +87,8 @@ func (l look) planHead(a *econ.Appraisal, p *econ.PricedPlan, width int) []line 
 	if p.PerHour != nil {
 		second = second.with(muted, "  per hour ").with(plain, money(*p.PerHour)).with(muted, " "+c)
 	}
-	return append(lines, row, second, text(plain, ""))
+	lines = append(append(lines, row, second), l.planOdds(a, p, width)...)
+	return append(lines, text(plain, ""))
 }
 
 func (l look) blockLines(p *econ.PricedPlan, width int) []line {

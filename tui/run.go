@@ -11,6 +11,7 @@ import (
 	"afterpour/chem/input"
 	"afterpour/chem/route"
 	"afterpour/chem/store"
+	"afterpour/econ"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -49,7 +50,7 @@ type Options struct {
 	ASCII   bool  // draw with ASCII characters alone
 
 	Seed  uint64
-	Draws int // draws for the odds; 0 leaves the odds out
+	Draws int // most draws for the odds; 0: until the odds are steady; below 0: none unless asked for
 
 	Layer  store.Layer      // store.OS if nil
 	Today  func() time.Time // time.Now if nil
@@ -71,7 +72,9 @@ var ErrInterrupted = errors.New("tui: interrupted")
 // ErrInterrupted after ctrl+c, and whatever the terminal refuses.
 func Run(ctx context.Context, o Options) error {
 	o = o.withDefaults()
-	m, err := newModel(ctx, o)
+	work, stop := context.WithCancel(ctx) // what still runs ends with the screen
+	defer stop()
+	m, err := newModel(work, o)
 	if err != nil {
 		return err
 	}
@@ -105,7 +108,7 @@ func (o Options) withDefaults() Options {
 func newModel(ctx context.Context, o Options) (model, error) {
 	m := model{
 		ctx: ctx, keys: newKeyMap(), look: newLook(newRenderer(o.Output, o), o.Theme, o.ASCII),
-		world:    surroundings{o.Layer, o.Today, o.Seed, o.Draws, judge},
+		world:    surroundings{o.Layer, o.Today, o.Seed, o.Draws, judge, econ.Refine},
 		bookHome: o.BookHome, screen: standingsScreen, before: standingsScreen,
 	}
 	library := o.Library

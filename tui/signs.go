@@ -3,15 +3,19 @@ package tui
 // signs are the characters that carry a meaning. The second set draws the same
 // with ASCII alone. No sign stands for two things on one screen.
 type signs struct {
-	cursor   string // the row that keys act on
-	caret    string // where typing goes on
-	rule     string // lines between the parts of the screen
-	zero     string // nothing gained or lost, on the money axis
-	baseline string // the net of leaving the lot as it is
-	net      string // the net of a plan
-	above    string // from the baseline up to the net
-	below    string // from the baseline down to the net
-	wall     string // of the vessel
+	cursor   string    // the row that keys act on
+	caret    string    // where typing goes on
+	rule     string    // lines between the parts of the screen
+	zero     string    // nothing gained or lost, on the money axis
+	baseline string    // the net of leaving the lot as it is
+	net      string    // the net of a plan
+	median   string    // the net that half of the draws stay below
+	ends     [2]string // the nets that one draw in ten and nine in ten stay below
+	between  string    // from end to end
+	equal    string    // not to be told apart from the plan ranked first
+	above    string    // from the baseline up to the net
+	below    string    // from the baseline down to the net
+	wall     string    // of the vessel
 	corners  [2]string
 	floor    string
 	surface  string
@@ -27,13 +31,13 @@ type signs struct {
 }
 
 var drawnSigns = signs{
-	cursor: "›", caret: "▏", rule: "─", zero: "│", baseline: "┆", net: "◆", above: "━", below: "╌",
+	cursor: "›", caret: "▏", rule: "─", zero: "│", baseline: "┆", net: "◆", median: "◇", ends: [2]string{"[", "]"}, between: "·", equal: "≈", above: "━", below: "╌",
 	wall: "│", corners: [2]string{"╰", "╯"}, floor: "─", surface: "~", liquor: "░", settled: "▓", thin: "▂",
 	dot: "·", arrow: "→", more: "…", plusless: "±", up: "↑", down: "↓", part: "■",
 }
 
 var asciiSigns = signs{
-	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "O", above: "=", below: "-",
+	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "O", median: "o", ends: [2]string{"[", "]"}, between: ".", equal: "~", above: "=", below: "-",
 	wall: "|", corners: [2]string{"\\", "/"}, floor: "_", surface: "~", liquor: ".", settled: "%", thin: "_",
 	dot: ",", arrow: "->", more: "..", plusless: "+-", up: "^", down: "v", part: "#",
 }

@@ -74,14 +74,14 @@ func (s standings) letter(id string) string {
 }
 
 // lay sets the page out.
-func (s standings) lay(l look, a *econ.Appraisal, width, height int) standings {
-	s.top = l.verdictLines(a, width, max(2, height/4))
+func (s standings) lay(l look, a *econ.Appraisal, o odds, width, height int) standings {
+	s.top = l.verdictLines(a, o, width, max(2, height/4))
 	room := max(1, width-cursorWidth)
 	shown := slices.DeleteFunc(pointers(a.Plans), func(p *econ.PricedPlan) bool { return !p.Priced() || !s.lists(p) })
-	figures, axis := planFigures(a, shown), newMoneyAxis(a, shown)
+	longest := longestID(shown) + rankWidth
+	figures, axis := fittingFigures(a, shown, longest, room), newMoneyAxis(a, shown)
 	// One line a plan where its id, cut if need be, and an axis of some size fit
 	// beside the figures; two lines where they do not.
-	longest := longestID(shown) + rankWidth
 	name := min(longest, room-figures.width-leastAxis-4)
 	oneLine := name >= min(longest, rankWidth+leastID)
 	if oneLine {
@@ -169,17 +169,21 @@ func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, name
 	if p.ID == a.Verdict.Plan {
 		mark = "*"
 	}
-	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(placeOf(a, p)), 3, true)).with(accent, " "+mark+" ")
+	equal := " "
+	if p.Odds != nil && p.Odds.Equal {
+		equal = l.signs.equal
+	}
+	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(placeOf(a, p)), 3, true)).with(accent, equal+mark+" ")
 	if !oneLine {
 		id := strings.Split(ansi.Wrap(p.ID, s.roll.room()-rankWidth, "+-"), "\n")
 		lines := []line{row.with(strong, id[0]).at(p.ID, nil)}
 		for _, more := range id[1:] {
 			lines = append(lines, text(strong, strings.Repeat(" ", rankWidth)+more))
 		}
-		return append(lines, text(plain, "   ").join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures))
+		return append(lines, text(plain, "   ").join(axis.row(l.signs, p.Net, p.Odds)).with(plain, "  ").join(figures))
 	}
 	row = row.with(strong, pad(ansi.Truncate(p.ID, name-rankWidth, l.signs.more), name-rankWidth+2, false))
-	return []line{row.join(axis.row(l.signs, p.Net)).with(plain, "  ").join(figures).at(p.ID, nil)}
+	return []line{row.join(axis.row(l.signs, p.Net, p.Odds)).with(plain, "  ").join(figures).at(p.ID, nil)}
 }
 
 // planTable is the figures of the priced plans, in columns.
@@ -189,21 +193,50 @@ type planTable struct {
 	width int
 }
 
-func planFigures(a *econ.Appraisal, plans []*econ.PricedPlan) planTable {
+// fittingFigures are the figures with as many columns of odds as leave one line
+// a plan, else two lines with a good axis; without any where neither fits.
+func fittingFigures(a *econ.Appraisal, plans []*econ.PricedPlan, longest, room int) planTable {
+	most := 0
+	if a.Draws > 0 {
+		most = 2
+	}
+	for n := most; n > 0; n-- {
+		t := planFigures(a, plans, n)
+		if left := room - t.width - 4; left >= min(longest, rankWidth+leastID)+leastAxis || n == 1 && left >= leastAxis+10 {
+			return t
+		}
+	}
+	return planFigures(a, plans, 0)
+}
+
+// planFigures are the figures with so many columns of odds: of a gain, of being
+// the best.
+func planFigures(a *econ.Appraisal, plans []*econ.PricedPlan, chances int) planTable {
 	t := table{
 		sides:  []side{decimal, decimal, decimal, decimal, decimal, decimal},
 		titles: []string{"net " + a.Currency, "gain", "no labour", "hands h", "elapsed h", "per h"},
 	}
+	t.sides = append(t.sides, []side{right, right}[:chances]...)
+	t.titles = append(t.titles, []string{"gain odds", "best"}[:chances]...)
 	for _, p := range plans {
-		t.add(cell{strong, money(p.Net)}, cell{moneyTone(p.Gain), signed(p.Gain)}, cell{plain, money(p.NetWithoutLabour)},
-			cell{plain, hours(p.HandsOnH)}, cell{plain, hours(p.ElapsedH)}, cell{plain, moneyOrNone(p.PerHour)})
+		row := []cell{{strong, money(p.Net)}, {moneyTone(p.Gain), signed(p.Gain)}, {plain, money(p.NetWithoutLabour)},
+			{plain, hours(p.HandsOnH)}, {plain, hours(p.ElapsedH)}, {plain, moneyOrNone(p.PerHour)}}
+		t.add(append(row, chancesOf(p)[:chances]...)...)
 	}
 	head, rows := t.lay()
 	return planTable{head, rows, ansi.StringWidth(head.String())}
 }
 
+// chancesOf are a plan's odds of a gain and of being the best.
+func chancesOf(p *econ.PricedPlan) []cell {
+	if p.Odds == nil {
+		return []cell{{muted, none}, {muted, none}}
+	}
+	return []cell{{strong, percent(p.Odds.PPositive)}, {plain, percent(p.Odds.PBest)}}
+}
+
 // verdictLines say what to do and why, in at most so many lines of reason.
-func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
+func (l look) verdictLines(a *econ.Appraisal, o odds, width, most int) []line {
 	lines := l.paragraph(strong, "", a.Headline()+".", width)
 	why := l.paragraph(plain, "", a.Verdict.Why, width)
 	if len(why) > most {
@@ -211,6 +244,9 @@ func (l look) verdictLines(a *econ.Appraisal, width, most int) []line {
 		why[most-1] = text(plain, ansi.Truncate(why[most-1].String(), width-2, "")+l.signs.more)
 	}
 	lines = append(lines, why...)
+	if chances, state := verdictOdds(a), o.state(a); state != "" {
+		lines = append(lines, text(strong, strings.TrimLeft(chances+"  ", " ")).with(muted, state))
+	}
 	if len(a.Stale) > 0 {
 		lines = append(lines, text(warn, fmt.Sprintf("! %s stale: see Prices.", plural(len(a.Stale), "price used here is", "prices used here are"))))
 	}
@@ -228,6 +264,9 @@ func advice(a *econ.Appraisal) string {
 	case p == nil || !p.Priced():
 		return v.Action
 	case len(p.Routes) > 0:
+		if v.PPositive != nil {
+			return fmt.Sprintf("%s, gain %s %s, odds %s, by %s", v.Action, signed(v.Gain), a.Currency, percent(*v.PPositive), v.Plan)
+		}
 		return fmt.Sprintf("%s, gain %s %s, by %s", v.Action, signed(v.Gain), a.Currency, v.Plan)
 	}
 	return fmt.Sprintf("%s, net %s %s", v.Action, money(p.Net), a.Currency)
@@ -241,7 +280,14 @@ func (l look) legend(a *econ.Appraisal, width int) line {
 		row = row.with(muted, fmt.Sprintf("%s baseline: %s, %s  ", s.baseline, a.Baseline, money(a.BaselineNet))).
 			with(muted, s.above+" gain  "+s.below+" loss  ")
 	}
-	return row.with(muted, "* verdict")
+	if a.Draws > 0 && width >= ansi.StringWidth(row.String())+50 {
+		row = row.with(muted, fmt.Sprintf("%s%s%s 10-50-90 %%  ", s.ends[0], s.median, s.ends[1]))
+	}
+	row = row.with(muted, "* verdict")
+	if a.Draws > 0 {
+		row = row.with(muted, "  "+s.equal+" equal")
+	}
+	return row
 }
 
 // planHere is the plan in the row of the cursor of the standings.
@@ -268,6 +314,8 @@ func (m model) standingsKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd) {
 		m.standings.all = !m.standings.all
 	case key.Matches(msg, k.ClearChoice):
 		m.standings.chosen = nil
+	case key.Matches(msg, k.Odds):
+		return m.toggleOdds()
 	}
 	return m, nil
 }

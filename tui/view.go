@@ -211,7 +211,7 @@ func (m model) messageRow() string {
 	case m.studies[asEdited].pending:
 		row = text(muted, "Working the plans out"+m.look.signs.more)
 	case m.screen == standingsScreen:
-		row = text(muted, m.standings.roll.current().key)
+		row = m.standingsMessage(a)
 	case m.screen == pricesScreen:
 	default:
 		row = text(muted, "verdict  ").with(muted, advice(a))

@@ -127,9 +127,21 @@ type scanned struct {
 // value: first coarsely for all plans, then finely for those that were among the
 // best somewhere.
 func (a *Appraisal) scan(ctx context.Context, w *WhatIf, slider Slider) (*scan, error) {
+	few, here := scanPlaces(slider, coarseSteps)
+	many, there := scanPlaces(slider, scanSteps)
+	s, err := a.narrowed(ctx, w, slider, few, here)
+	if err != nil {
+		return nil, err
+	}
+	return s, s.trace(a, w, slider, many, there)
+}
+
+// narrowed looks at all plans at a few places and returns a scan of those that
+// were among the best somewhere.
+func (a *Appraisal) narrowed(ctx context.Context, w *WhatIf, slider Slider, xs []float64, here int) (*scan, error) {
 	all, ended := a.ordered()
 	coarse := &scan{ctx: ctx, plans: all, ended: ended}
-	if err := coarse.trace(a, w, slider, coarseSteps); err != nil {
+	if err := coarse.trace(a, w, slider, xs, here); err != nil {
 		return nil, err
 	}
 	s := &scan{ctx: ctx}
@@ -139,7 +151,7 @@ func (a *Appraisal) scan(ctx context.Context, w *WhatIf, slider Slider) (*scan, 
 			s.ended++
 		}
 	}
-	return s, s.trace(a, w, slider, scanSteps)
+	return s, nil
 }
 
 // ordered gathers the plans that win nothing, and then those that work the lot
@@ -159,13 +171,13 @@ func (a *Appraisal) ordered() (plans []*PricedPlan, ended int) {
 	return append(plans, work...), len(plans)
 }
 
-// trace works the nets out at places along a slider.
-func (s *scan) trace(a *Appraisal, w *WhatIf, slider Slider, steps int) error {
+// trace works the nets out at places along a slider, of which one is the present
+// value.
+func (s *scan) trace(a *Appraisal, w *WhatIf, slider Slider, xs []float64, here int) error {
 	g, err := a.study.gauge(s.ctx, s.plans...)
 	if err != nil {
 		return err
 	}
-	xs, here := scanPlaces(slider, steps)
 	s.here = here
 	s.points = make([]scanned, len(xs))
 	s.at = a.along(w, slider, g.again())

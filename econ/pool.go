@@ -1,6 +1,7 @@
 package econ
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -19,9 +20,9 @@ const mostPooled = 100
 // together gains over ending them together, and it leaves more, after the
 // shelf, than ending this one alone. base is nil when no ending can be priced.
 //
-// Working n lots is priced as the same work n times, sold, carried away and
-// bought for in one go. That batches would also save hands-on time is not
-// reckoned with.
+// Working n lots is simulated as one lot n times as large; where the appraisal
+// has no model to do so, it is priced as the same work n times, sold, carried away
+// and bought for in one go.
 func (a *Appraisal) pool(b *Book, v input.Values, best, base *PricedPlan) (Verdict, bool) {
 	fixed := fixedCharges(best)
 	most := b.lotsWhileKept(a.Report.LotsPerYear)
@@ -29,10 +30,10 @@ func (a *Appraisal) pool(b *Book, v input.Values, best, base *PricedPlan) (Verdi
 		return Verdict{}, false
 	}
 	shelf := b.shelfCost(v)
+	each := a.together(b, v, base, best)
 	for n := 2; n <= most; n++ {
-		work, ok := b.eachOf(best.Outcome, n, v)
-		end, ended := b.eachOf(base.Outcome, n, v)
-		if !ok || !ended || !(work-end > moneyTolerance) || !(work-shelf-base.Net > moneyTolerance) {
+		end, work, ok := each(n)
+		if !ok || !(work-end > moneyTolerance) || !(work-shelf-base.Net > moneyTolerance) {
 			continue
 		}
 		why := fmt.Sprintf("%s alone is %s short of %s, and %s of its costs are the same for any size of lot; %d like lots worked together net %s each, %s more than ending them together, and %d come while a jar is kept",
@@ -40,6 +41,31 @@ func (a *Appraisal) pool(b *Book, v input.Values, best, base *PricedPlan) (Verdi
 		return Verdict{Action: HoldAndPool, Plan: best.ID, Gain: best.Gain, PoolLots: n, Why: why}, true
 	}
 	return Verdict{}, false
+}
+
+// together returns the function that gives what each of n lots nets that go
+// through the one or the other plan together.
+func (a *Appraisal) together(b *Book, v input.Values, base, best *PricedPlan) func(n int) (end, work Money, ok bool) {
+	if a.study == nil {
+		return func(n int) (end, work Money, ok bool) {
+			end, ended := b.eachOf(base.Outcome, n, v)
+			work, worked := b.eachOf(best.Outcome, n, v)
+			return end, work, ended && worked
+		}
+	}
+	ctx := context.Background() // some milliseconds
+	g, err := a.study.gauge(ctx, base, best)
+	if err != nil {
+		return func(int) (end, work Money, ok bool) { return 0, 0, false }
+	}
+	at := a.along(&WhatIf{req: a.study.req, base: a}, factorSlider(SliderSize, "", GroupLot, math.Inf(1)), g)
+	return func(n int) (end, work Money, ok bool) {
+		nets, err := at(ctx, float64(n), nil)
+		if err != nil || math.IsInf(nets[0], -1) || math.IsInf(nets[1], -1) {
+			return 0, 0, false
+		}
+		return Money(nets[0] / float64(n)), Money(nets[1] / float64(n)), true
+	}
 }
 
 // lotsWhileKept is how many like lots, this one included, come within the time

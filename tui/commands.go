@@ -131,6 +131,20 @@ func createBook(layer store.Layer, path string, data []byte, elsewhere, thenQuit
 	}
 }
 
+// saveLot saves the lot over the file that was read, or as a file that does not
+// exist yet.
+func saveLot(layer store.Layer, snapshot store.Snapshot, path string, data []byte, thenQuit bool) tea.Cmd {
+	return func() tea.Msg {
+		msg := lotSavedMsg{data: data, created: path != "", thenQuit: thenQuit}
+		if path != "" {
+			msg.snapshot, msg.err = store.Create(layer, path, data)
+		} else {
+			msg.snapshot, msg.err = store.Save(layer, snapshot, data)
+		}
+		return msg
+	}
+}
+
 // reloadBook reads the price book again.
 func reloadBook(layer store.Layer, book opened, keep bool) tea.Cmd {
 	return func() tea.Msg {
@@ -152,14 +166,14 @@ func readableBook(f opened) error {
 }
 
 // reloadLot reads the lot file again.
-func reloadLot(layer store.Layer, g ground, residue opened) tea.Cmd {
+func reloadLot(layer store.Layer, g ground, residue opened, keep bool) tea.Cmd {
 	return func() tea.Msg {
 		f, err := open(layer, File{Name: residue.name, Path: residue.path})
 		if err != nil {
 			return lotReloadedMsg{err: err}
 		}
 		fresh, err := decodeLot(g.library, f)
-		return lotReloadedMsg{file: f, ground: fresh, err: err}
+		return lotReloadedMsg{file: f, ground: fresh, keep: keep, err: err}
 	}
 }
 

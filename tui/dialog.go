@@ -58,7 +58,7 @@ func stay(m model) (model, tea.Cmd) { return m, nil }
 func (m model) quitQuestion() *dialog {
 	return &dialog{
 		title: "Not saved",
-		texts: append([]string{fmt.Sprintf("%s not in %s yet:", plural(len(m.log.unsaved), "price is", "prices are"), m.bookName())}, editTexts(m.log.unsaved)...),
+		texts: m.unsavedTexts(),
 		choices: []choice{
 			{m.keys.SaveLeave, func(m model) (model, tea.Cmd) { return m.save(true) }},
 			{m.keys.LeaveUnsaved, func(m model) (model, tea.Cmd) { m.left = leftDone; return m, tea.Quit }},
@@ -88,17 +88,6 @@ func (m model) bookChangedQuestion(title string) *dialog {
 		later,
 	}
 	return q
-}
-
-func (m model) lotChangedQuestion() *dialog {
-	return &dialog{
-		title: "The lot file was changed by another program.",
-		texts: []string{m.residueFile.name, "The figures shown are those of the file as it was read."},
-		choices: []choice{
-			{m.keys.Reload, func(m model) (model, tea.Cmd) { return m, reloadLot(m.world.layer, m.ground, m.residueFile) }},
-			{m.keys.Later, stay},
-		},
-	}
 }
 
 // unreadableQuestion shows what is wrong with a file that was to be read again.
@@ -142,11 +131,11 @@ func (m model) recoveryQuestion() *dialog {
 			{m.keys.ThrowAway, func(m model) (model, tea.Cmd) {
 				m.found = nil
 				m.kept++
-				return m, keep(m.keeper, m.kept, nil)
+				return m.askLotRecovery(), keep(m.keeper, m.kept, nil)
 			}},
 			{m.keys.Later, func(m model) (model, tea.Cmd) {
 				m.found = nil
-				return m, keepElsewhere(m.keeper)
+				return m.askLotRecovery(), keepElsewhere(m.keeper)
 			}},
 		},
 	}
@@ -155,14 +144,14 @@ func (m model) recoveryQuestion() *dialog {
 // recover makes the edits of an earlier session again. One whose price has
 // changed since is left out, and said.
 func (m model) recover() (model, tea.Cmd) {
-	log, lost := m.putBack(m.log, m.found.Edits, false)
+	log, lost := putBack(m.log, m.found.Edits, false, m.splice())
 	m.found = nil
 	m, cmd := m.withLog(log)
 	m.notice = notice{plain, fmt.Sprintf("Put back, not saved yet: %s", plural(len(log.unsaved), "edit", "edits"))}
 	if len(lost) > 0 {
 		m.notice = notice{warn, "Not put back: " + strings.Join(lost, "; ")}
 	}
-	return m, cmd
+	return m.askLotRecovery(), cmd
 }
 
 // pathWidth bounds a typed path.
@@ -191,11 +180,11 @@ func (m model) askPath(thenQuit bool) model {
 func editTexts(edits []edit) []string {
 	texts := make([]string, 0, len(edits))
 	for _, e := range edits {
-		old := e.Old
+		old := firstLine(e.Old)
 		if old == "" {
 			old = "not set"
 		}
-		texts = append(texts, fmt.Sprintf("  %s: %s → %s", e.Path, old, e.New))
+		texts = append(texts, fmt.Sprintf("  %s: %s → %s", lotPath(e), old, firstLine(e.New)))
 	}
 	return texts
 }

@@ -21,7 +21,8 @@ func (m model) change(e edit) (model, tea.Cmd) {
 		m.notice = notice{warn, err.Error()}
 		return m, nil
 	}
-	return m.withLog(log)
+	m.turn++
+	return m.withLog(log.numbered(m.turn))
 }
 
 // withLog takes a changed log in force: recovery file, figures.
@@ -32,7 +33,11 @@ func (m model) withLog(log editLog) (model, tea.Cmd) {
 	return m, tea.Batch(run, keep(m.keeper, m.kept, log.unsaved))
 }
 
+// undo takes back the last edit of whichever file it was in.
 func (m model) undo() (model, tea.Cmd, bool) {
+	if m.lotLog.done > 0 && (m.log.done == 0 || m.lotLog.undoTurn() > m.log.undoTurn()) {
+		return m.undoLot()
+	}
 	log, e, ok := m.log.undo()
 	if !ok {
 		return m, nil, true
@@ -42,7 +47,12 @@ func (m model) undo() (model, tea.Cmd, bool) {
 	return m, cmd, true
 }
 
+// redo makes the edit again that was taken back last.
 func (m model) redo() (model, tea.Cmd, bool) {
+	price, priced := m.log.redoTurn()
+	if turn, ok := m.lotLog.redoTurn(); ok && (!priced || turn < price) {
+		return m.redoLot()
+	}
 	log, e, ok := m.log.redo()
 	if !ok {
 		return m, nil, true
@@ -52,12 +62,20 @@ func (m model) redo() (model, tea.Cmd, bool) {
 	return m, cmd, true
 }
 
-// save writes the price book: over the file that was read, or, if it was built
-// in, as a first book of the user's own.
+// save writes what is unsaved: the lot first, then the price book.
 func (m model) save(thenQuit bool) (model, tea.Cmd) {
-	if m.saving {
+	switch {
+	case m.saving:
 		return m, nil
+	case m.lotLog.dirty():
+		return m.saveLot(thenQuit)
 	}
+	return m.saveBook(thenQuit)
+}
+
+// saveBook writes the price book: over the file that was read, or, if it was
+// built in, as a first book of the user's own.
+func (m model) saveBook(thenQuit bool) (model, tea.Cmd) {
 	data := m.log.data()
 	switch {
 	case m.book.onDisk():
@@ -97,7 +115,7 @@ func (m model) saved(msg savedMsg) (model, tea.Cmd) {
 	if msg.elsewhere {
 		cmd = tea.Sequence(cmd, rebind(m.keeper, m.book.path))
 	}
-	if msg.thenQuit && !m.log.dirty() {
+	if msg.thenQuit && !m.dirty() {
 		m.left = leftDone
 		return m, tea.Sequence(cmd, tea.Quit)
 	}
@@ -127,7 +145,7 @@ func (m model) polled(msg polledMsg) model {
 		return m
 	}
 	news := changes{book: msg.found.book && !m.changed.book, lot: msg.found.lot && !m.changed.lot}
-	if (news.book || news.lot) && (m.question != nil || m.prices.field != nil) {
+	if (news.book || news.lot) && (m.question != nil || m.prices.field != nil || m.residue.field != nil) {
 		return m
 	}
 	m.changed = msg.found
@@ -135,7 +153,7 @@ func (m model) polled(msg polledMsg) model {
 	case news.book:
 		m.question = m.bookChangedQuestion("The price book was changed by another program.")
 	case news.lot:
-		m.question = m.lotChangedQuestion()
+		m.question = m.lotChangedQuestion("The lot file was changed by another program.")
 	}
 	return m
 }
@@ -152,7 +170,7 @@ func (m model) bookReloaded(msg bookReloadedMsg) (model, tea.Cmd) {
 	log := newEditLog(msg.file.data)
 	var lost []string
 	if msg.keep {
-		log, lost = m.putBack(log, mine, true)
+		log, lost = putBack(log, mine, true, m.splice())
 	}
 	m.studies[asSaved].appraisal = nil
 	m, run := m.withLog(log)
@@ -166,15 +184,15 @@ func (m model) bookReloaded(msg bookReloadedMsg) (model, tea.Cmd) {
 
 // putBack makes edits on a log, from whatever stands there now if over is set.
 // It returns what could not be made.
-func (m model) putBack(log editLog, edits []edit, over bool) (editLog, []string) {
+func putBack(log editLog, edits []edit, over bool, splice splicer) (editLog, []string) {
 	var lost []string
 	for _, e := range edits {
 		if over {
-			if _, old, err := m.splice()(log.data(), e.Path, e.New); err == nil {
+			if _, old, err := splice(log.data(), e.Path, e.New); err == nil {
 				e.Old = old
 			}
 		}
-		next, err := log.apply(e, m.splice())
+		next, err := log.apply(e, splice)
 		if err != nil {
 			lost = append(lost, err.Error())
 			continue
@@ -190,19 +208,24 @@ func (m model) lotReloaded(msg lotReloadedMsg) (model, tea.Cmd) {
 		m.question = m.unreadableQuestion(msg.err)
 		return m, nil
 	}
+	mine := m.lotLog.unsaved
 	m.residueFile, m.ground, m.changed.lot = msg.file, msg.ground, false
-	m.notice = notice{plain, "Read again: " + m.residueFile.name}
-	m, run := m.startAnew(asEdited, m.log.data())
-	if !m.log.dirty() {
-		return m, run
+	log := newEditLog(msg.file.data)
+	var lost []string
+	if msg.keep {
+		log, lost = putBack(log, mine, true, m.spliceLot())
 	}
-	m, again := m.startAnew(asSaved, m.log.disk)
-	return m, tea.Batch(run, again)
+	m, run := m.withLotLog(log)
+	m.notice = notice{plain, "Read again: " + m.residueFile.name}
+	if len(lost) > 0 {
+		m.notice = notice{warn, "Could not be kept: " + lost[0]}
+	}
+	return m, run
 }
 
 // quit leaves, or asks first if something is really unsaved.
 func (m model) quit() (model, tea.Cmd) {
-	if m.log.dirty() {
+	if m.dirty() {
 		m.question = m.quitQuestion()
 		return m, nil
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // edit is one value of a file changed. Every change of a file, by whatever key
@@ -23,6 +24,7 @@ type splicer func(data []byte, path, text string) (changed []byte, old string, e
 type step struct {
 	edit edit
 	data []byte
+	turn int // among the edits of all files, so that they are undone in the order they were made
 }
 
 // editLog is the working copy of a file: the file as it was read, and the edits
@@ -68,7 +70,7 @@ func (l editLog) apply(e edit, splice splicer) (editLog, error) {
 	if bytes.Equal(data, l.data()) {
 		return l, nil
 	}
-	l.steps = append(l.steps[:l.done:l.done], step{e, data})
+	l.steps = append(l.steps[:l.done:l.done], step{edit: e, data: data})
 	if len(l.steps) > undoSteps {
 		l.base, l.steps = l.steps[0].data, l.steps[1:]
 	}
@@ -94,6 +96,31 @@ func (l editLog) redo() (editLog, edit, bool) {
 	e := l.steps[l.done].edit
 	l.done++
 	return l.note(e.Path, e.Old, e.New), e, true
+}
+
+// numbered gives the last edit its turn.
+func (l editLog) numbered(turn int) editLog {
+	if l.done > 0 {
+		l.steps = slices.Clone(l.steps)
+		l.steps[l.done-1].turn = turn
+	}
+	return l
+}
+
+// undoTurn is the turn of the edit that undo would take back; 0 without one.
+func (l editLog) undoTurn() int {
+	if l.done == 0 {
+		return 0
+	}
+	return l.steps[l.done-1].turn
+}
+
+// redoTurn is the turn of the edit that redo would make again.
+func (l editLog) redoTurn() (int, bool) {
+	if l.done == len(l.steps) {
+		return 0, false
+	}
+	return l.steps[l.done].turn, true
 }
 
 // saved notes what the file now holds. Earlier edits can still be undone, which

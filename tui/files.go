@@ -55,6 +55,7 @@ type ground struct {
 	library *route.Library
 	lot     *lot.Lot
 	figures *input.Figures
+	said    []lot.Said // every value of the file as it is typed
 }
 
 // decodeLot reads a lot into a register of its own.
@@ -68,7 +69,7 @@ func decodeLot(library *route.Library, f opened) (ground, error) {
 	if err != nil {
 		return ground{}, err
 	}
-	return ground{library, residue, figures}, nil
+	return ground{library, residue, figures, lot.AllSaid(doc, figures)}, nil
 }
 
 // surroundings is what commands need of the world outside the model.

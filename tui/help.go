@@ -7,7 +7,7 @@ import (
 
 // purposes say in a sentence what each screen is for.
 var purposes = [screenCount]string{
-	"Residue: what stands in the vessel, how sure that is, and which routes get at it.",
+	"Residue: what stands in the vessel, how sure that is, and which routes get at it. What was said of it can be changed where it stands; all is worked out anew at once, and nothing is written before it is saved.",
 	"Standings: every plan by its net, what is left in money. The bar is its gain, net less the baseline: leaving the lot as it is. No labour: net with your own hours at no cost. Hands h: your hours. Elapsed h: from start to end. Per h: net without labour for each hour of yours. Plans that only end otherwise than a better one are listed on demand.",
 	"Abreast: two to four plans line by line; the signs say how each stands to plan A.",
 	"Plan: one plan step by step, with what it takes, gives off, loses and leaves.",

@@ -79,6 +79,8 @@ func (k keyMap) moving() []key.Binding {
 // here are the keys of one screen alone.
 func (k keyMap) here(s screen) []key.Binding {
 	switch s {
+	case residueScreen:
+		return []key.Binding{k.Edit}
 	case standingsScreen:
 		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice, k.Odds}
 	case abreastScreen:

@@ -56,7 +56,16 @@ type bookReloadedMsg struct {
 type lotReloadedMsg struct {
 	file   opened
 	ground ground
+	keep   bool // the unsaved edits are to be put on top of it
 	err    error
+}
+
+// lotSavedMsg says how saving the lot went.
+type lotSavedMsg struct {
+	snapshot          store.Snapshot
+	data              []byte // what was to be saved
+	created, thenQuit bool
+	err               error
 }
 
 // keptMsg says how writing the recovery file went.

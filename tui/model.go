@@ -64,6 +64,11 @@ type model struct {
 	bookHome    string
 	log         editLog
 	kept        int // number of the last state handed to the keeper
+	lotLog      editLog
+	lotKeeper   *keeper
+	lotKept     int
+	turn        int  // of the last edit, over both files
+	lotTurned   bool // the lot is another than that of the figures shown
 	studies     [roleCount]study
 
 	residue   residue
@@ -77,6 +82,7 @@ type model struct {
 	question *dialog // what must be answered first
 	help     *roll
 	found    *recovery // of an earlier session, until it is decided on
+	lotFound *recovery
 	notice   notice
 	changed  changes
 	saving   bool
@@ -126,6 +132,8 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd = tick()
 	case savedMsg:
 		m, cmd = m.saved(msg)
+	case lotSavedMsg:
+		m, cmd = m.lotSaved(msg)
 	case bookReloadedMsg:
 		m, cmd = m.bookReloaded(msg)
 	case lotReloadedMsg:
@@ -183,6 +191,8 @@ func (m model) pressed(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m.answered(msg)
 	case m.prices.field != nil && m.fits():
 		return m.typed(msg)
+	case m.residue.field != nil && m.fits():
+		return m.saidTyped(msg)
 	case m.help != nil:
 		return m.helpKey(msg), nil
 	case m.asked != nil:
@@ -203,6 +213,8 @@ func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m, nil
 	}
 	switch m.screen {
+	case residueScreen:
+		return m.residueKey(k, msg), nil
 	case standingsScreen:
 		return m.standingsKey(k, msg)
 	case abreastScreen:
@@ -237,7 +249,7 @@ func (m model) globalKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd, bool) {
 		m, cmd := m.save(false)
 		return m, cmd, true
 	case key.Matches(msg, k.SaveAs):
-		return m.askPath(false), nil, true
+		return m.askSaveAs(), nil, true
 	case key.Matches(msg, k.Quit):
 		m, cmd := m.quit()
 		return m, cmd, true
@@ -260,9 +272,9 @@ func (m model) active() keyMap {
 	a := m.appraisal()
 	k.Where.SetEnabled(m.row().claim != nil)
 	k.Back.SetEnabled(m.before != m.screen)
-	k.Undo.SetEnabled(m.log.done > 0)
-	k.Redo.SetEnabled(m.log.done < len(m.log.steps))
-	k.Save.SetEnabled(m.log.dirty() && !m.saving)
+	k.Undo.SetEnabled(m.log.done+m.lotLog.done > 0)
+	k.Redo.SetEnabled(m.log.done < len(m.log.steps) || m.lotLog.done < len(m.lotLog.steps))
+	k.Save.SetEnabled(m.dirty() && !m.saving)
 	k.SaveAs.SetEnabled(!m.saving)
 	k.Open.SetEnabled(m.planHere() != nil)
 	k.Choose.SetEnabled(m.planHere() != nil && m.planHere().Priced())
@@ -274,7 +286,7 @@ func (m model) active() keyMap {
 	}
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
-	k.Edit.SetEnabled(m.priceHere() != nil)
+	k.Edit.SetEnabled(m.priceHere() != nil || m.saidHere() != nil)
 	k.Renew.SetEnabled(m.priceHere() != nil && !m.priceHere().Date.IsZero())
 	return k
 }
@@ -331,7 +343,7 @@ func (m model) lay() model {
 	}
 	switch m.screen {
 	case residueScreen:
-		m.residue = m.residue.lay(m.look, a, m.studies[asEdited].solids, m.width, m.bodyHeight())
+		m.residue = m.residue.lay(m.look, a, m.ground.said, m.studies[asEdited].solids, m.width, m.bodyHeight())
 	case standingsScreen:
 		m.standings = m.standings.lay(m.look, a, m.odds, m.width, m.bodyHeight())
 	case abreastScreen:
@@ -362,7 +374,16 @@ func (m model) begin(as role) (model, context.Context) {
 // start begins a run in a role with the prices of a book.
 func (m model) start(as role, book []byte) (model, tea.Cmd) {
 	m, ctx := m.begin(as)
-	return m, appraise(ctx, m.world, m.ground, m.studies[asEdited].judged, m.book.name, book, as, m.studies[as].run)
+	return m, appraise(ctx, m.world, m.ground, m.basis(), m.book.name, book, as, m.studies[as].run)
+}
+
+// basis is the result that a new run can build on: none while the figures shown
+// are those of another lot.
+func (m model) basis() judged {
+	if m.lotTurned {
+		return judged{}
+	}
+	return m.studies[asEdited].judged
 }
 
 // startAnew begins a run that takes nothing from earlier ones: the lot is
@@ -391,6 +412,9 @@ func (m model) appraised(msg appraisedMsg) (model, tea.Cmd) {
 		return m.notAppraised(msg), nil
 	}
 	s.judged = msg.judged
+	if msg.role == asEdited {
+		m.lotTurned = false
+	}
 	if msg.role == asEdited && !m.log.dirty() {
 		m.studies[asSaved] = study{run: m.studies[asSaved].run + 1, judged: msg.judged}
 	}

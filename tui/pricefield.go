@@ -89,7 +89,7 @@ func (m model) preview(cmd tea.Cmd) (model, tea.Cmd) {
 		return m.stopTyped(), cmd
 	}
 	m, ctx := m.begin(asTyped)
-	run := appraiseTyped(ctx, m.world, m.ground, m.studies[asEdited].judged, m.book.name, m.log.data(), edit{Path: f.row.Path, New: f.text()}, m.studies[asTyped].run)
+	run := appraiseTyped(ctx, m.world, m.ground, m.basis(), m.book.name, m.log.data(), edit{Path: f.row.Path, New: f.text()}, m.studies[asTyped].run)
 	return m, tea.Batch(cmd, run)
 }
 

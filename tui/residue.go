@@ -16,11 +16,18 @@ import (
 type residue struct {
 	roll   roll
 	vessel []line
+	field  *saidField // of the lot, while it is typed
+	foot   []line
 }
 
 // lay sets the page out: the vessel on the left, the facts beside it. Where
 // both do not fit side by side, the figures go first.
-func (r residue) lay(l look, a *econ.Appraisal, solids units.Volume, width, height int) residue {
+func (r residue) lay(l look, a *econ.Appraisal, said []lot.Said, solids units.Volume, width, height int) residue {
+	r.foot = nil
+	if r.field != nil {
+		r.foot = r.field.lines(l, width)
+		height = max(1, height-len(r.foot))
+	}
 	metals := metalTable(a)
 	beside := width - vesselWidth - vesselGap
 	if metals.width() > beside-cursorWidth {
@@ -36,6 +43,7 @@ func (r residue) lay(l look, a *econ.Appraisal, solids units.Volume, width, heig
 	var lines []line
 	lines = append(lines, l.metalLines(a, metals, room)...)
 	lines = append(lines, l.liquorLines(a, room)...)
+	lines = append(lines, r.saidLines(l, said)...)
 	lines = append(lines, l.noteLines(a, room)...)
 	r.roll = r.roll.fill(lines)
 	return r

@@ -129,8 +129,9 @@ func newModel(ctx context.Context, o Options) (model, error) {
 		return m, err
 	}
 	m.log = newEditLog(m.book.data)
+	m.lotLog = newEditLog(m.residueFile.data)
 	m.studies[asEdited].pending = true
-	return m.withKeeper(o), nil
+	return m.withKeeper(o).withLotKeeper(o), nil
 }
 
 // together joins the problems of two files; any other error goes first.
@@ -185,7 +186,7 @@ func finish(ctx context.Context, k *keeper, final tea.Model, err error) error {
 		if m.found != nil && k != nil { // undecided: stays for the next start
 			_ = k.moveOn()
 		}
-		if kerr := k.close(edits); kerr != nil && err == nil {
+		if kerr := errors.Join(k.close(edits), m.closeLot()); kerr != nil && err == nil {
 			err = fmt.Errorf("unsaved edits could not be kept: %w", kerr)
 		}
 	}

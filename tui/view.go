@@ -96,7 +96,7 @@ func (m model) body() []string {
 	case pricesScreen:
 		return append(append(m.drawn(m.prices.top, 0), m.prices.roll.view(m.look)...), m.drawn(m.prices.foot, 0)...)
 	}
-	return m.residue.view(m.look)
+	return append(m.residue.view(m.look), m.drawn(m.residue.foot, 0)...)
 }
 
 // waiting is the page before the first figures are there.
@@ -141,7 +141,7 @@ func (m model) bookState() line {
 	case m.saving:
 		row = row.with(muted, " saving"+m.look.signs.more)
 	}
-	if n := len(m.log.unsaved); m.log.dirty() {
+	if n := len(m.log.unsaved) + len(m.lotLog.unsaved); m.dirty() {
 		row = row.with(accent, fmt.Sprintf(" * %d not saved", n))
 	}
 	return row
@@ -228,7 +228,7 @@ func (m model) keysRow() string {
 		for _, c := range m.question.choices {
 			keys = append(keys, c.key)
 		}
-	case m.prices.field != nil:
+	case m.prices.field != nil || m.residue.field != nil:
 		keys = []key.Binding{k.Accept, k.Cancel, k.Interrupt}
 	case m.help != nil || m.asked != nil:
 		keys = []key.Binding{k.PageDown, k.NextPart, m.keys.Back}

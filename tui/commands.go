@@ -44,32 +44,41 @@ func appraise(ctx context.Context, w surroundings, g ground, from judged, name s
 	}
 }
 
-// refine works the odds out. What comes on the way is handed over one by one:
-// each message brings the command that waits for the next.
+// refine works the odds out. Two commands run side by side, so that the toolkit
+// watches over both: one draws, the other hands over what came on the way. Each
+// report holds all that the ones before it held, so only the latest waits.
 func refine(ctx context.Context, w surroundings, a *econ.Appraisal, run int) tea.Cmd {
+	latest := make(chan refinedMsg, 1)
+	var next tea.Cmd
+	next = func() tea.Msg {
+		select {
+		case msg := <-latest:
+			msg.next = next
+			return msg
+		case <-ctx.Done():
+			return nil
+		}
+	}
+	draw := func() tea.Msg {
+		msg := refinedMsg{run: run, done: true}
+		_, msg.err = w.refine(ctx, a, econ.Effort{Most: max(0, w.draws)}, func(p econ.Progress) {
+			msg.progress = p
+			select {
+			case <-latest:
+			default:
+			}
+			latest <- refinedMsg{run: run, progress: p}
+		})
+		return msg
+	}
+	return tea.Batch(draw, next)
+}
+
+// sense works out what the doubt of a plan's gain comes from.
+func sense(ctx context.Context, w surroundings, a *econ.Appraisal, plan string, run int) tea.Cmd {
 	return func() tea.Msg {
-		news := make(chan refinedMsg)
-		next := func() tea.Msg {
-			select {
-			case msg := <-news:
-				return msg
-			case <-ctx.Done():
-				return nil
-			}
-		}
-		tell := func(msg refinedMsg) {
-			select {
-			case news <- msg:
-			case <-ctx.Done():
-			}
-		}
-		go func() {
-			_, err := w.refine(ctx, a, econ.Effort{Most: max(0, w.draws)}, func(p econ.Progress) {
-				tell(refinedMsg{run: run, progress: p, next: next})
-			})
-			tell(refinedMsg{run: run, done: true, err: err})
-		}()
-		return next()
+		found, err := w.sense(ctx, a, plan)
+		return sensedMsg{run, found, err}
 	}
 }
 

@@ -80,6 +80,7 @@ type surroundings struct {
 	draws  int
 	judge  judgement
 	refine refinement
+	sense  sensing
 }
 
 // judged is a lot worked out with the prices of a book.

@@ -261,6 +261,16 @@ func fakeRefine(ctx context.Context, a *econ.Appraisal, _ econ.Effort, report fu
 	return last, ctx.Err()
 }
 
+// fakeSense stands in for the Sobol indices.
+func fakeSense(ctx context.Context, _ *econ.Appraisal, plan string) (*econ.Sensitivity, error) {
+	return &econ.Sensitivity{Plan: plan, SD: 21.7, Others: 0.03, Runs: 400, Drivers: []econ.Driver{
+		{Ref: 4, ID: "price/spot.Ag", Kind: econ.OfPrice, First: 0.58, Total: 0.61, Low: 51.2, High: 97.9},
+		{Ref: 1, ID: "lot/dissolved[0].mass", Kind: econ.OfLot, First: 0.31, Total: 0.36, Low: -4.1, High: 98.2, Turns: true},
+		{Ref: 3, ID: "route/chloride-oxide-sugar/salt out.excess", Kind: econ.OfRoute, First: 0.004, Total: 0.012, Low: 74.1, High: 74.6},
+		{Ref: 0, ID: "lot/vessel.liquid", Kind: econ.OfLot, First: -0.001, Total: 0.001, Low: 74.3, High: 74.3},
+	}}, ctx.Err()
+}
+
 // bench is a model under test with its files.
 type bench struct {
 	t        *testing.T
@@ -300,7 +310,7 @@ func (b *bench) start(o Options) {
 	if err != nil {
 		b.t.Fatal(err)
 	}
-	m.world.judge, m.world.refine = fakeJudge, fakeRefine
+	m.world.judge, m.world.refine, m.world.sense = fakeJudge, fakeRefine, fakeSense
 	b.m = m
 	b.run(m.start(asEdited, m.log.data()))
 	b.t.Cleanup(func() {

@@ -28,6 +28,7 @@ var scenes = []struct {
 	{"abreast-four", []string{" ", "down", " ", "down", " ", "down", " ", "3", "end"}},
 	{"plan", []string{"enter"}},
 	{"plan-odds", []string{"o", "enter"}},
+	{"plan-drivers", []string{"enter", "d"}},
 	{"plan-money", []string{"enter", "tab", "tab", "tab", "tab"}},
 	{"plan-blocked", []string{"end", "enter"}},
 	{"prices", []string{"5"}},

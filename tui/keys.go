@@ -16,7 +16,7 @@ type keyMap struct {
 	// Abreast.
 	OnlyDifferences, Fold key.Binding
 	// In a plan.
-	NextPlan, PrevPlan key.Binding
+	NextPlan, PrevPlan, Drivers key.Binding
 	// In the prices.
 	Edit, Renew, OnlyUsed key.Binding
 	// In a field.
@@ -48,6 +48,7 @@ func newKeyMap() keyMap {
 		ClearChoice:     bind("c", "clear choice", "c"),
 		All:             bind("a", "all plans", "a"),
 		Odds:            bind("o", "odds", "o"),
+		Drivers:         bind("d", "what its doubt comes from", "d"),
 		OnlyDifferences: bind("d", "only differences", "d"),
 		Fold:            bind("enter", "fold or open", "enter"),
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
@@ -86,7 +87,7 @@ func (k keyMap) here(s screen) []key.Binding {
 	case abreastScreen:
 		return []key.Binding{k.Fold, k.OnlyDifferences}
 	case planScreen:
-		return []key.Binding{k.PrevPlan, k.NextPlan}
+		return []key.Binding{k.PrevPlan, k.NextPlan, k.Drivers}
 	case pricesScreen:
 		return []key.Binding{k.Edit, k.Renew, k.OnlyUsed}
 	}

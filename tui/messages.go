@@ -26,6 +26,13 @@ type refinedMsg struct {
 	next     tea.Cmd // waits for the next
 }
 
+// sensedMsg brings what the doubt of a plan's gain comes from.
+type sensedMsg struct {
+	run   int
+	found *econ.Sensitivity
+	err   error
+}
+
 // tickedMsg says that it is time to look at the files again.
 type tickedMsg struct{}
 

@@ -76,6 +76,7 @@ type model struct {
 	abreast   abreast
 	plan      planView
 	odds      odds
+	drivers   drivers
 	prices    prices
 
 	asked    *roll   // where a figure comes from, while that is shown
@@ -125,6 +126,8 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m, cmd = m.appraised(msg)
 	case refinedMsg:
 		m, cmd = m.refined(msg)
+	case sensedMsg:
+		m = m.sensed(msg)
 	case tickedMsg:
 		return m, poll(m.world.layer, m.book, m.residueFile)
 	case polledMsg:
@@ -220,7 +223,7 @@ func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
 	case abreastScreen:
 		return m.abreastKey(k, msg), nil
 	case planScreen:
-		return m.planKey(k, msg), nil
+		return m.planKey(k, msg)
 	case pricesScreen:
 		return m.pricesKey(k, msg)
 	}
@@ -284,6 +287,7 @@ func (m model) active() keyMap {
 	if m.odds.running {
 		k.Odds.SetHelp(k.Odds.Help().Key, "stop the odds")
 	}
+	k.Drivers.SetEnabled(m.canAskDrivers())
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.Edit.SetEnabled(m.priceHere() != nil || m.saidHere() != nil)
@@ -349,7 +353,7 @@ func (m model) lay() model {
 	case abreastScreen:
 		m.abreast = m.abreast.lay(m.look, a, m.standings.chosen, m.width, m.bodyHeight())
 	case planScreen:
-		m.plan = m.plan.lay(m.look, a, m.width, m.bodyHeight())
+		m.plan = m.plan.lay(m.look, a, m.drivers, m.width, m.bodyHeight())
 	case pricesScreen:
 		m.prices = m.prices.lay(m.look, m.pricesView(), m.width, m.bodyHeight())
 	}
@@ -359,7 +363,7 @@ func (m model) lay() model {
 // begin numbers a new run in a role; what still runs in that role is cancelled.
 func (m model) begin(as role) (model, context.Context) {
 	if as == asEdited {
-		m = m.stopOdds()
+		m = m.stopOdds().dropDrivers()
 	}
 	s := &m.studies[as]
 	if s.cancel != nil {

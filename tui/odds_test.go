@@ -52,7 +52,9 @@ func TestOddsCancelled(t *testing.T) {
 	next, cmd := b.m.Update(press("o"))
 	b.m = next.(model)
 	b.shows("odds are being worked out")
-	first := cmd().(refinedMsg)
+	batch := cmd().(tea.BatchMsg)
+	go batch[0]()
+	first := batch[1]().(refinedMsg)
 	next, _ = b.m.Update(first)
 	b.m = next.(model)
 	b.shows("100 draws, of at most 10000", "o stop the odds")
@@ -75,7 +77,9 @@ func TestOddsOfOldFigures(t *testing.T) {
 	b.m.world.refine = work
 	next, cmd := b.m.Update(press("o"))
 	b.m = next.(model)
-	first := cmd()
+	batch := cmd().(tea.BatchMsg)
+	go batch[0]()
+	first := batch[1]()
 	b.keys("5")
 	b.reprice("45.00 / ozt")
 	<-ended

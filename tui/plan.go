@@ -41,7 +41,7 @@ func (v planView) shown(a *econ.Appraisal) *econ.PricedPlan {
 }
 
 // lay sets the page out.
-func (v planView) lay(l look, a *econ.Appraisal, width, height int) planView {
+func (v planView) lay(l look, a *econ.Appraisal, d drivers, width, height int) planView {
 	p := v.shown(a)
 	if p == nil {
 		v.top = nil
@@ -61,6 +61,7 @@ func (v planView) lay(l look, a *econ.Appraisal, width, height int) planView {
 	if p.Blocked == nil {
 		lines = append(lines, l.leavingLines(a, p, room)...)
 		lines = append(lines, l.moneyLines(a, p, room)...)
+		lines = append(lines, l.driverLines(a, p, d, room)...)
 	}
 	lines = append(lines, l.cautionLines(p, room)...)
 	v.roll = v.roll.fill(lines)
@@ -218,9 +219,11 @@ func (l look) cautionLines(p *econ.PricedPlan, width int) []line {
 }
 
 // planKey is a key on the page of a plan: to the one before or after it.
-func (m model) planKey(k keyMap, msg tea.KeyMsg) model {
+func (m model) planKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd) {
 	direction := 0
 	switch {
+	case key.Matches(msg, k.Drivers):
+		return m.askDrivers()
 	case key.Matches(msg, k.NextPlan):
 		direction = 1
 	case key.Matches(msg, k.PrevPlan):
@@ -228,11 +231,11 @@ func (m model) planKey(k keyMap, msg tea.KeyMsg) model {
 	}
 	a := m.appraisal()
 	if direction == 0 || a == nil {
-		return m
+		return m, nil
 	}
 	listed := slices.DeleteFunc(pointers(a.Plans), func(p *econ.PricedPlan) bool { return !m.standings.lists(p) })
 	at := slices.Index(listed, m.plan.shown(a))
 	next := (max(at, 0) + direction + len(listed)) % len(listed)
 	m.plan.id, m.plan.roll = listed[next].ID, roll{}
-	return m
+	return m, nil
 }

@@ -132,6 +132,12 @@ func (r roll) upTo(prefix string) roll {
 	return r.follow()
 }
 
+// headed scrolls the cursor's row up as far as leaves so many lines above it.
+func (r roll) headed(lines int) roll {
+	r.top = max(0, min(r.cursor-lines, len(r.lines)-r.height))
+	return r
+}
+
 // atFirst reports that the cursor is on the first row that it can rest on.
 func (r roll) atFirst() bool { return r.cursor == r.nearest(0) }
 

@@ -22,10 +22,14 @@ type Price struct {
 	Size  float64    // that unit in the base unit (kg, L, h, kWh): 0.0311… for an ozt; else 1
 	Date  time.Time  // of the price; zero when none is given
 
-	kinds []units.Kind // that its text may have
-	doubt doubt        // that it gets where its text has none
-	pack  string       // what one gets for it, where that is not its unit: "pack of 1 kg"
+	kinds   []units.Kind // that its text may have
+	doubt   doubt        // that it gets where its text has none
+	assumed bool         // it has that doubt
+	pack    string       // what one gets for it, where that is not its unit: "pack of 1 kg"
 }
+
+// withItsDoubt is the source of a price that was typed with its doubt.
+const withItsDoubt = "price book, with its doubt"
 
 // At returns the price at v for its own unit Per: a price of "30.00 / ozt" is 30.
 func (p Price) At(v input.Values) float64 { return v.At(p.Ref) * p.Size }
@@ -94,12 +98,13 @@ func (d *bookDecoder) price(t *input.Table, k priceKey, kinds ...units.Kind) (Pr
 		fig.Source = "price book; doubt by assumption: " + k.doubt.Why
 	} else {
 		fig.Dist = fig.Dist.Bounded(0, upperBound(fig.Kind))
-		fig.Source = "price book, with its doubt"
+		fig.Source = withItsDoubt
 	}
 	p := Price{
 		ID: fig.ID, Path: path(t, k.key), Group: k.group, Name: k.name, Kind: fig.Kind,
 		Ref: d.figs.Add(fig), Date: k.date, kinds: kinds, doubt: k.doubt, pack: k.pack,
 	}
+	p.assumed = fig.Source != withItsDoubt && fig.Dist.Shape != units.Exact
 	p.Per, p.Size = perUnit(fig.Kind, fig.Text)
 	d.book.prices = append(d.book.prices, p)
 	return p, true

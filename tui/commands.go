@@ -82,6 +82,22 @@ func sense(ctx context.Context, w surroundings, a *econ.Appraisal, plan string, 
 	}
 }
 
+// tryOut works out what moved figures would bring.
+func tryOut(ctx context.Context, e experiment, moves []econ.Move, run int) tea.Cmd {
+	return func() tea.Msg {
+		a, err := e.At(ctx, moves...)
+		return triedMsg{run, a, err}
+	}
+}
+
+// seek looks for where the decision turns along a slider.
+func seek(ctx context.Context, e experiment, a *econ.Appraisal, slider, name string, run int) tea.Cmd {
+	return func() tea.Msg {
+		limit, err := e.Threshold(ctx, a, slider)
+		return limitMsg{run, name, limit, err}
+	}
+}
+
 // appraiseTyped judges the lot with one price of a book as it is being typed.
 func appraiseTyped(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte, e edit, run int) tea.Cmd {
 	return func() tea.Msg {
@@ -112,12 +128,16 @@ func judge(ctx context.Context, w surroundings, g ground, from judged, name stri
 	}
 	result := judged{rows: prices.Rows(today), solids: from.solids}
 	if from.appraisal != nil {
-		result.appraisal, err = econ.Reprice(ctx, from.appraisal, request)
-		return result, err
+		if result.appraisal, err = econ.Reprice(ctx, from.appraisal, request); err != nil {
+			return judged{}, err
+		}
+		result.experiment = trial{econ.WhatIfOf(result.appraisal, request)}
+		return result, nil
 	}
 	if result.appraisal, err = econ.Appraise(ctx, request); err != nil {
 		return judged{}, err
 	}
+	result.experiment = trial{econ.WhatIfOf(result.appraisal, request)}
 	if m, err := econ.ModelOf(g.lot, figures); err == nil { // as Appraise made it
 		result.solids = m.Inventory(figures.Central()).Vessel.SolidVolume()
 	}

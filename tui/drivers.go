@@ -116,7 +116,7 @@ func (l look) driverLines(a *econ.Appraisal, p *econ.PricedPlan, d drivers, widt
 func driverName(n *econ.Driver) string { return cutMiddle(n.ID, driverWidth) }
 
 const (
-	driverWidth = 34
+	driverWidth = 30
 	driverHead  = 5 // lines from the head of the part to its first row
 )
 

@@ -85,9 +85,10 @@ type surroundings struct {
 
 // judged is a lot worked out with the prices of a book.
 type judged struct {
-	appraisal *econ.Appraisal
-	rows      []econ.Row
-	solids    units.Volume // in the vessel, without the liquor between the grains
+	appraisal  *econ.Appraisal
+	rows       []econ.Row
+	experiment experiment
+	solids     units.Volume // in the vessel, without the liquor between the grains
 }
 
 // judgement works a lot out with the prices of a book, from an earlier result

@@ -235,7 +235,7 @@ func fakeJudge(_ context.Context, w surroundings, _ ground, _ judged, name strin
 	}
 	econ.Rank(a.Plans)
 	a.Verdict.Plan, a.Verdict.Gain = a.Plans[0].ID, a.Plans[0].Gain
-	return judged{appraisal: a, rows: rows, solids: 7.3e-3}, nil
+	return judged{appraisal: a, rows: rows, experiment: fakeExperiment{a}, solids: 7.3e-3}, nil
 }
 
 // fakeRefine stands in for the draws: invented odds, in two reports.

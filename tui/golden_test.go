@@ -32,6 +32,8 @@ var scenes = []struct {
 	{"plan-money", []string{"enter", "tab", "tab", "tab", "tab"}},
 	{"plan-blocked", []string{"end", "enter"}},
 	{"prices", []string{"5"}},
+	{"what-if", []string{"6"}},
+	{"what-if-moved", []string{"6", "down", "down", "]", "]", "right"}},
 	{"where-from", []string{"1", "w"}},
 	{"help", []string{"5", "?"}},
 }

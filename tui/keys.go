@@ -19,6 +19,8 @@ type keyMap struct {
 	NextPlan, PrevPlan, Drivers key.Binding
 	// In the prices.
 	Edit, Renew, OnlyUsed key.Binding
+	// What if.
+	Less, More, MuchLess, MuchMore, PutHereBack, AllBack key.Binding
 	// In a field.
 	Accept, Cancel key.Binding
 	// In a question.
@@ -45,9 +47,12 @@ func newKeyMap() keyMap {
 		Interrupt: bind("ctrl+c", "leave at once", "ctrl+c"), Suspend: bind("ctrl+z", "to the shell", "ctrl+z"),
 
 		Open: bind("enter", "open", "enter"), Choose: bind("space", "set abreast", " "),
-		ClearChoice:     bind("c", "clear choice", "c"),
-		All:             bind("a", "all plans", "a"),
-		Odds:            bind("o", "odds", "o"),
+		ClearChoice: bind("c", "clear choice", "c"),
+		All:         bind("a", "all plans", "a"),
+		Odds:        bind("o", "odds", "o"),
+		Less:        bind("left", "less", "left", "h", "-"), More: bind("right", "more", "right", "l", "+"),
+		MuchLess: bind("[", "ten steps less", "["), MuchMore: bind("]", "ten steps more", "]"),
+		PutHereBack: bind("0", "put this back", "0"), AllBack: bind("p", "put all back", "p"),
 		Drivers:         bind("d", "what its doubt comes from", "d"),
 		OnlyDifferences: bind("d", "only differences", "d"),
 		Fold:            bind("enter", "fold or open", "enter"),
@@ -88,6 +93,8 @@ func (k keyMap) here(s screen) []key.Binding {
 		return []key.Binding{k.Fold, k.OnlyDifferences}
 	case planScreen:
 		return []key.Binding{k.PrevPlan, k.NextPlan, k.Drivers}
+	case whatIfScreen:
+		return []key.Binding{k.Less, k.More, k.AllBack, k.PutHereBack, k.MuchLess, k.MuchMore}
 	case pricesScreen:
 		return []key.Binding{k.Edit, k.Renew, k.OnlyUsed}
 	}

@@ -33,6 +33,21 @@ type sensedMsg struct {
 	err   error
 }
 
+// triedMsg brings what moved figures would bring.
+type triedMsg struct {
+	run       int
+	appraisal *econ.Appraisal
+	err       error
+}
+
+// limitMsg brings where the decision turns along a slider, by its limitKey.
+type limitMsg struct {
+	run   int
+	name  string
+	limit econ.Threshold
+	err   error
+}
+
 // tickedMsg says that it is time to look at the files again.
 type tickedMsg struct{}
 

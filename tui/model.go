@@ -20,10 +20,11 @@ const (
 	abreastScreen
 	planScreen
 	pricesScreen
+	whatIfScreen
 	screenCount
 )
 
-var screenNames = [screenCount]string{"Residue", "Standings", "Abreast", "Plan", "Prices"}
+var screenNames = [screenCount]string{"Residue", "Standings", "Abreast", "Plan", "Prices", "What if"}
 
 // role says which prices an appraisal was made with.
 type role uint8
@@ -77,6 +78,7 @@ type model struct {
 	plan      planView
 	odds      odds
 	drivers   drivers
+	whatIf    whatIf
 	prices    prices
 
 	asked    *roll   // where a figure comes from, while that is shown
@@ -126,6 +128,10 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m, cmd = m.appraised(msg)
 	case refinedMsg:
 		m, cmd = m.refined(msg)
+	case triedMsg:
+		m, cmd = m.tried(msg)
+	case limitMsg:
+		m = m.soughtOut(msg)
 	case sensedMsg:
 		m = m.sensed(msg)
 	case tickedMsg:
@@ -226,6 +232,8 @@ func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m.planKey(k, msg)
 	case pricesScreen:
 		return m.pricesKey(k, msg)
+	case whatIfScreen:
+		return m.whatIfKey(k, msg)
 	}
 	return m, nil
 }
@@ -287,6 +295,12 @@ func (m model) active() keyMap {
 	if m.odds.running {
 		k.Odds.SetHelp(k.Odds.Help().Key, "stop the odds")
 	}
+	here := m.sliderHere()
+	for _, b := range []*key.Binding{&k.Less, &k.More, &k.MuchLess, &k.MuchMore} {
+		b.SetEnabled(here != nil)
+	}
+	k.PutHereBack.SetEnabled(here != nil && m.whatIf.value(here) != here.Value)
+	k.AllBack.SetEnabled(len(m.whatIf.moves) > 0)
 	k.Drivers.SetEnabled(m.canAskDrivers())
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
@@ -329,6 +343,8 @@ func (m *model) roll() *roll {
 		return &m.plan.roll
 	case pricesScreen:
 		return &m.prices.roll
+	case whatIfScreen:
+		return &m.whatIf.roll
 	}
 	return &m.residue.roll
 }
@@ -356,6 +372,8 @@ func (m model) lay() model {
 		m.plan = m.plan.lay(m.look, a, m.drivers, m.width, m.bodyHeight())
 	case pricesScreen:
 		m.prices = m.prices.lay(m.look, m.pricesView(), m.width, m.bodyHeight())
+	case whatIfScreen:
+		m.whatIf = m.whatIf.lay(m.look, a, m.studies[asEdited].experiment, m.width, m.bodyHeight())
 	}
 	return m.layTop()
 }
@@ -425,11 +443,20 @@ func (m model) appraised(msg appraisedMsg) (model, tea.Cmd) {
 	if msg.role == asEdited {
 		m.standings = m.standings.keep(msg.appraisal)
 		m.plan = m.plan.keep(msg.appraisal)
-		if m.world.draws >= 0 {
-			return m.refineOdds()
-		}
+		return m.followUp()
 	}
 	return m, nil
+}
+
+// followUp begins what goes on from new figures: their odds, and what the moves
+// of the what-if page bring now.
+func (m model) followUp() (model, tea.Cmd) {
+	m, cmd := m.rebase()
+	if m.world.draws < 0 {
+		return m, cmd
+	}
+	m, odds := m.refineOdds()
+	return m, tea.Batch(cmd, odds)
 }
 
 // notAppraised says why there are no new figures; what is shown stays.

@@ -12,6 +12,8 @@ type signs struct {
 	median   string    // the net that half of the draws stay below
 	ends     [2]string // the nets that one draw in ten and nine in ten stay below
 	between  string    // from end to end
+	knob     string    // where a figure is put
+	turn     string    // where the decision turns
 	equal    string    // not to be told apart from the plan ranked first
 	above    string    // from the baseline up to the net
 	below    string    // from the baseline down to the net
@@ -31,13 +33,13 @@ type signs struct {
 }
 
 var drawnSigns = signs{
-	cursor: "›", caret: "▏", rule: "─", zero: "│", baseline: "┆", net: "◆", median: "◇", ends: [2]string{"[", "]"}, between: "·", equal: "≈", above: "━", below: "╌",
+	cursor: "›", caret: "▏", rule: "─", zero: "│", baseline: "┆", net: "◆", median: "◇", ends: [2]string{"[", "]"}, between: "·", equal: "≈", knob: "●", turn: "▲", above: "━", below: "╌",
 	wall: "│", corners: [2]string{"╰", "╯"}, floor: "─", surface: "~", liquor: "░", settled: "▓", thin: "▂",
 	dot: "·", arrow: "→", more: "…", plusless: "±", up: "↑", down: "↓", part: "■",
 }
 
 var asciiSigns = signs{
-	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "O", median: "o", ends: [2]string{"[", "]"}, between: ".", equal: "~", above: "=", below: "-",
+	cursor: ">", caret: "_", rule: "-", zero: "|", baseline: ":", net: "O", median: "o", ends: [2]string{"[", "]"}, between: ".", equal: "~", knob: "@", turn: "^", above: "=", below: "-",
 	wall: "|", corners: [2]string{"\\", "/"}, floor: "_", surface: "~", liquor: ".", settled: "%", thin: "_",
 	dot: ",", arrow: "->", more: "..", plusless: "+-", up: "^", down: "v", part: "#",
 }

@@ -45,8 +45,8 @@ func TestThrowingKeysApart(t *testing.T) {
 // TestFooterIsTrue: the footer and the help show only keys that do something
 // now, and help is on every screen.
 func TestFooterIsTrue(t *testing.T) {
-	b := newBench(t, 200, 40, nil)
-	for _, s := range []string{"1", "2", "3", "4", "5"} {
+	b := newBench(t, 200, 50, nil)
+	for _, s := range []string{"1", "2", "3", "4", "5", "6"} {
 		b.keys(s)
 		rows := strings.Split(b.view(), "\n")
 		footer := rows[len(rows)-1]

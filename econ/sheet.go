@@ -25,14 +25,15 @@ type Sheet struct {
 	Currency   string
 	PricesAsOf time.Time
 
-	Standing []string // how the plan stands: its net, and the verdict where that is another plan
-	Own      []string // which of its routes are the user's own
-	Learned  []string // what earlier outturns have changed
-	Holds    []string // what stands in the vessel before the first step
-	Makes    []string // what should come out
-	First    []string // before anything is begun: rules of the place and the person
-	Wear     []string // protection, and when
-	Rounding []string // how the amounts were rounded
+	Warnings []SheetCaution // about the whole lot, before anything else
+	Standing []string       // how the plan stands: its net, and the verdict where that is another plan
+	Own      []string       // which of its routes are the user's own
+	Learned  []string       // what earlier outturns have changed
+	Holds    []string       // what stands in the vessel before the first step
+	Makes    []string       // what should come out
+	First    []string       // before anything is begun: rules of the place and the person
+	Wear     []string       // protection, and when
+	Rounding []string       // how the amounts were rounded
 
 	Shopping []SheetSupply
 	Tools    []SheetTool
@@ -182,7 +183,7 @@ func (a *Appraisal) sheetPlan(id string) (*PricedPlan, error) {
 	if id == "" {
 		id = a.Verdict.Plan
 		if p := a.planByID(id); p == nil || p.untouched() || !p.Priced() {
-			if best := a.bestWork(); best != nil {
+			if best := a.bestToWork(); best != nil {
 				return best, nil
 			}
 		}
@@ -197,6 +198,17 @@ func (a *Appraisal) sheetPlan(id string) (*PricedPlan, error) {
 		return nil, fmt.Errorf("%w: %s: %s", ErrPlanBlocked, p.ID, p.Blocked.Reason)
 	}
 	return p, nil
+}
+
+// bestToWork is the best plan that wins something, else the best that readies the
+// lot for the carrier; nil if there is neither.
+func (a *Appraisal) bestToWork() *PricedPlan {
+	for i := range a.Plans {
+		if p := &a.Plans[i]; p.Priced() && !p.untouched() && !p.winsNothing() {
+			return p
+		}
+	}
+	return a.bestWork()
 }
 
 func (a *Appraisal) planByID(id string) *PricedPlan {

@@ -73,14 +73,23 @@ func (k *sheetMaker) dose(st *SheetStep, s *route.StepRecord) {
 		k.warm(st, s, "Bring "+k.jar(s)+" to")
 		return
 	}
+	if mass, _ := totalOf(main); mass < k.m.balance {
+		k.trace(st, s)
+		return
+	}
 	what := k.makeUp(st, s)
 	warmed := k.warm(st, s, "Bring "+k.jar(s)+" to")
 	switch {
 	case isAcid(s.Reagent) || isBase(s.Reagent):
-		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in thirds, each in a thin stream while you stir; let it cool to hand-warm before the next.", what, k.jar(s)))
-		if rise, ok := s.Setting(route.SetHeatRise); ok {
-			st.Do = append(st.Do, fmt.Sprintf("(All at once it would warm by about %.0f degrees.)", rise))
+		heat := ""
+		if rise, _ := s.Setting(route.SetHeatRise); rise >= 10 {
+			heat = fmt.Sprintf(": all at once it would warm by about %.0f degrees", rise)
 		}
+		pause := "let it cool to hand-warm before the next"
+		if warmed {
+			pause = "wait until it has calmed down before the next"
+		}
+		st.Do = append(st.Do, fmt.Sprintf("Add %s to %s in thirds, each in a thin stream while you stir; %s%s.", what, k.jar(s), pause, heat))
 		if testsPH(s.Stop) {
 			st.Do = append(st.Do, "Test after each portion, and from the last third on add it by the dropper: stop as soon as the paper shows what the stopping test below says, even if some is left over. If it runs out before that, make up a tenth more.")
 		}
@@ -89,6 +98,20 @@ func (k *sheetMaker) dose(st *SheetStep, s *route.StepRecord) {
 	default:
 		st.Do = append(st.Do, fmt.Sprintf("Pour %s into %s slowly, stirring all the while.", what, k.jar(s)))
 	}
+}
+
+// trace writes a dose that no balance on this bench can weigh.
+func (k *sheetMaker) trace(st *SheetStep, s *route.StepRecord) {
+	weak := "dissolve 1 g of it in 20 mL of water"
+	switch {
+	case caustic(s.Reagent):
+		weak = "put 1 g of it into 20 mL of cold water (never water onto the caustic)"
+	case isAcid(s.Reagent) && s.Reagent != "sulfamic-acid":
+		weak = "put 1 mL of it into 20 mL of cold water (never water into the acid)"
+	}
+	st.Do = append(st.Do, fmt.Sprintf("It takes no more than a trace of %s, less than your balance shows. Test first. If the stopping test is not met, %s and add that by the drop, with a test after each.", k.named(s.Reagent), weak))
+	k.need(s.Reagent, units.Gram, 0)
+	k.need("water", 0.02*units.Kilogram, 0.02*units.Litre)
 }
 
 func testsPH(stop string) bool { return strings.Contains(strings.ToLower(stop), "ph ") }

@@ -1,6 +1,7 @@
 package econ
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -53,16 +54,39 @@ func (k *sheetMaker) filledBefore(i int, stream string) bool {
 	return false
 }
 
-// howMuch says how much of a stream there is.
+// worthSaying is the least share of the most abundant metal that is listed.
+const worthSaying = 0.02
+
+// howMuch says how much of a stream there is, and of which metals.
 func (k *sheetMaker) howMuch(p route.Portion) string {
+	text := "about " + k.m.about(p.Wet)
 	if p.Liquid.Litres() > p.Dry.Kilograms() {
-		text := fmt.Sprintf("about %s, %s", roughly(p.Liquid), phText(p.PH))
-		if len(p.Dissolved) > 0 && p.Dissolved[0].Mass >= k.m.balance {
-			text += fmt.Sprintf(", with %s of %s in it", k.m.about(p.Dissolved[0].Mass), p.Dissolved[0].Name)
-		}
-		return text
+		text = fmt.Sprintf("about %s, %s", roughly(p.Liquid), phText(p.PH))
 	}
-	return "about " + k.m.about(p.Wet)
+	var parts []string
+	metals := metalsOf(p)
+	for _, a := range metals {
+		if a.Mass >= k.m.balance && len(parts) < 3 && a.Mass >= worthSaying*metals[0].Mass {
+			parts = append(parts, k.m.about(a.Mass)+" of "+a.Name)
+		}
+	}
+	if len(parts) > 0 {
+		text += ", with " + strings.Join(parts, ", ")
+	}
+	return text
+}
+
+// metalsOf lists the metals of a stream, dissolved and settled together, the most
+// first.
+func metalsOf(p route.Portion) []route.Amount {
+	var list []route.Amount
+	for _, part := range [][]route.Amount{p.Metals, p.Dissolved} {
+		for _, a := range part {
+			list = addAmount(list, a)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b route.Amount) int { return cmp.Compare(b.Mass, a.Mass) })
+	return list
 }
 
 // fate says what becomes of a stream that stands there after step i.
@@ -137,7 +161,7 @@ func (k *sheetMaker) leavings() {
 	}
 	if len(k.plan.Routes) == 0 {
 		for _, w := range k.out.Waste {
-			k.left(route.Portion{Stream: "the lot", Class: w.Class, Liquid: w.Volume, Wet: w.Mass, PH: w.PH})
+			k.left(asItStands(w))
 		}
 	}
 	k.sheet.Closing = cautionsOf(k.out.Closing)
@@ -148,41 +172,31 @@ func (k *sheetMaker) leavings() {
 	k.sheet.Blanks = append(k.sheet.Blanks, SheetBlank{What: "all hands-on time", Unit: "h"}, SheetBlank{What: "what looked different from the sheet"})
 }
 
+// asItStands describes waste of a lot that nobody has worked on.
+func asItStands(w route.Waste) route.Portion {
+	p := route.Portion{Stream: "the lot", Class: w.Class, Liquid: w.Volume, Wet: w.Mass, PH: w.PH}
+	if w.Class == route.MetalSludge || w.Class == route.Slag {
+		p.Dry = w.Mass // it is weighed, not poured
+	}
+	for _, share := range w.Metals {
+		p.Metals = append(p.Metals, route.Amount{Name: share.Element, Mass: share.Share.Of(w.Mass)})
+	}
+	return p
+}
+
 func (k *sheetMaker) left(p route.Portion) {
 	if !(p.Wet > 0) {
 		return
 	}
-	l := SheetLeft{Name: p.Stream, Route: p.Route, Class: p.Class, Volume: p.Liquid, Mass: p.Wet, PH: p.PH}
-	for _, list := range [][]route.Amount{p.Dissolved, p.Metals} {
-		for _, a := range list {
-			l.Metals = addAmount(l.Metals, a)
-		}
-	}
+	l := SheetLeft{Name: p.Stream, Route: p.Route, Class: p.Class, Volume: p.Liquid, Mass: p.Wet, PH: p.PH, Metals: metalsOf(p)}
 	if p.Liquid.Litres() <= p.Dry.Kilograms() {
 		l.Volume = 0
 	}
 	if p.Stream == lostStream {
 		l.Name = "papers and scrapings"
 	}
-	l.Text = fmt.Sprintf("%s%s: %s", k.howMuch(p), k.metalsOf(l, p), k.ends(p))
+	l.Text = k.howMuch(p) + ": " + k.ends(p)
 	k.sheet.Left = append(k.sheet.Left, l)
-}
-
-// metalsOf lists the metals of what is left, where howMuch has not.
-func (k *sheetMaker) metalsOf(l SheetLeft, p route.Portion) string {
-	if p.Liquid.Litres() > p.Dry.Kilograms() && len(p.Dissolved) > 0 && p.Dissolved[0].Mass >= k.m.balance {
-		return ""
-	}
-	var parts []string
-	for _, a := range l.Metals {
-		if a.Mass >= k.m.balance && len(parts) < 3 {
-			parts = append(parts, k.m.about(a.Mass)+" of "+a.Name)
-		}
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return ", with " + strings.Join(parts, ", ")
 }
 
 func addAmount(list []route.Amount, a route.Amount) []route.Amount {

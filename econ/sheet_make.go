@@ -81,6 +81,7 @@ func (k *sheetMaker) head() {
 	s.PlanWords = k.planWords()
 	s.Currency, s.PricesAsOf = a.Currency, a.PricesAsOf
 	s.Standing = k.standing()
+	s.Warnings = k.refusals()
 	for _, id := range k.out.UserRoutes {
 		f, err := k.req.Library.Route(id)
 		if err == nil {
@@ -131,9 +132,32 @@ func (k *sheetMaker) standing() []string {
 	if !a.PricesAsOf.IsZero() {
 		line += ", at prices of " + a.PricesAsOf.Format(time.DateOnly)
 	}
-	list := []string{line + fmt.Sprintf(". %s of handwork over %s.", capital(hoursText(p.HandsOnH)), hoursText(p.ElapsedH))}
+	if p.HandsOnH > 0 {
+		line += fmt.Sprintf(". %s of handwork over %s", capital(hoursText(p.HandsOnH)), hoursText(p.ElapsedH))
+	}
+	list := []string{line + "."}
+	if len(p.Routes) == 0 && a.bestToWork() == nil {
+		list = append(list, "No route to its metals can be carried out and priced on this bench: rank says why.")
+	}
 	if a.Verdict.Plan != p.ID {
 		list = append(list, fmt.Sprintf("The verdict on this lot is another: %s. %s.", a.Verdict.Action, capital(a.Verdict.Why)))
+	}
+	return list
+}
+
+// refusals says for a lot that is left as it is why working it up is refused, if
+// it is: whoever holds the sheet must not think of it.
+func (k *sheetMaker) refusals() []SheetCaution {
+	if len(k.plan.Routes) > 0 {
+		return nil
+	}
+	var list []SheetCaution
+	seen := map[string]bool{}
+	for i := range k.a.Plans {
+		if b := k.a.Plans[i].Blocked; b != nil && b.Severity == route.SeverityRefuse && !seen[b.Rule] {
+			seen[b.Rule] = true
+			list = append(list, SheetCaution{Severity: b.Severity, Text: "Do not work it up, and add nothing to it. " + capital(degrees(b.Reason)), Source: b.Rule})
+		}
 	}
 	return list
 }
@@ -147,12 +171,12 @@ func (k *sheetMaker) holds() []string {
 		if r.Acid.FreeMol > 1e-4 {
 			line += fmt.Sprintf(" with about %.2g mol of free acid", r.Acid.FreeMol)
 		}
-		list = append(list, line+fmt.Sprintf(", pH about %.0f.", r.PH))
+		list = append(list, line+", "+phText(r.PH)+".")
 	}
 	for _, m := range r.Metals {
 		line := fmt.Sprintf("%s: %s, give or take %s", m.Metal, k.m.about(m.Contained), k.m.about(m.SD))
 		for _, f := range m.SolidForms {
-			line += fmt.Sprintf("; %s of it settled as %s", k.m.about(f.Metal), f.Species)
+			line += fmt.Sprintf("; %s of it settled as %s", k.m.about(f.Metal), strings.TrimSuffix(f.Species, "(s)"))
 		}
 		list = append(list, line+".")
 	}
@@ -210,7 +234,11 @@ func (r planRange) step(i int) stepRange {
 // ranged writes a mass with its range.
 func (k *sheetMaker) ranged(expect units.Mass, s span) string {
 	text := "about " + k.m.about(expect)
-	if low, high := s.mass(); high > low {
+	switch low, high := s.mass(); {
+	case !(high > low):
+	case low < k.m.balance:
+		text += fmt.Sprintf(" (up to %s in nine lots of ten)", k.m.about(high))
+	default:
 		text += fmt.Sprintf(" (%s to %s in eight lots of ten)", k.m.about(low), k.m.about(high))
 	}
 	return text

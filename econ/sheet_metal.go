@@ -8,6 +8,9 @@ import (
 	"afterpour/chem/units"
 )
 
+// lively is how much gas, in g, makes a vessel foam: some litres. Assumption.
+const lively = 0.5
+
 // cement writes a step in which a base metal is put in and what is left of it
 // taken out.
 func (k *sheetMaker) cement(st *SheetStep, s *route.StepRecord) {
@@ -27,6 +30,9 @@ func (k *sheetMaker) cement(st *SheetStep, s *route.StepRecord) {
 	st.Do = append(st.Do,
 		fmt.Sprintf("Weigh %s of %s: clean, bright sheet, strip or rod, without solder, lacquer or plating; rub it bright with scouring powder, rinse it and let it dry.", d.Text, name),
 		fmt.Sprintf("Hang or lay it in %s so that it can be lifted out again, under the liquor with all of it. Stir or shake the powder off it every hour that you are there, so that bright metal shows.", k.jar(s)))
+	if s.Sum(route.Gas) >= lively {
+		st.Do = append(st.Do, "It fizzes: put it in by quarters, each when the last has calmed down, and stand the vessel in a tray that would hold all of it.")
+	}
 	if h := waitOf(s); h > 0.02 {
 		st.Do = append(st.Do, fmt.Sprintf("Leave it for about %s. Cover it loosely, never tightly: gas comes off.", hoursText(h)))
 	}

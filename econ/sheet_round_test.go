@@ -14,8 +14,15 @@ func TestWeigh(t *testing.T) {
 		balance, exact float64 // g
 		want           string
 	}{
-		{0.01, 29.0004, "29.1 g"}, {0.01, 29.0, "29.0 g"}, {0.01, 6.4871, "6.49 g"}, {0.01, 0.1234, "0.13 g"},
-		{0.1, 6.41, "6.5 g"}, {0.1, 113.2, "114 g"}, {1, 6.41, "7 g"}, {0.01, 1061, "1.07 kg"}, {0, 5.02, "5.1 g"},
+		{0.01, 29.0004, "29.1 g"},
+		{0.01, 29.0, "29.0 g"},
+		{0.01, 6.4871, "6.49 g"},
+		{0.01, 0.1234, "0.13 g"},
+		{0.1, 6.41, "6.5 g"},
+		{0.1, 113.2, "114 g"},
+		{1, 6.41, "7 g"},
+		{0.01, 1061, "1.07 kg"},
+		{0, 5.02, "5.1 g"},
 	} {
 		m := newMeasurer(units.Mass(test.balance) * units.Gram)
 		if got := m.massText(m.weigh(units.Mass(test.exact) * units.Gram)); got != test.want {
@@ -62,14 +69,34 @@ func TestRoundingProperties(t *testing.T) {
 
 func TestTexts(t *testing.T) {
 	for _, test := range []struct{ got, want string }{
-		{hoursText(0.01), "a minute"}, {hoursText(0.267), "16 min"}, {hoursText(0.5), "30 min"}, {hoursText(1.25), "75 min"}, {hoursText(2.3), "2.5 h"},
-		{hoursText(18.2), "18 h"}, {hoursText(72), "3 days"}, {hoursText(0), "no time"},
-		{roughly(0.1163), "120 mL"}, {roughly(2.94), "2.9 L"}, {roughly(0.0043), "4.3 mL"}, {roughly(12.34), "12 L"}, {roughly(0), "0 mL"},
-		{celsius(units.Celsius(77.3)), "75 °C"}, {celsius(units.Celsius(16.2)), "16 °C"},
-		{phText(-0.2), "pH 0 or less"}, {phText(1.44), "pH about 1"}, {phText(8), "neither strong acid nor lye"}, {phText(13.7), "pH about 14"},
-		{capital("éclat"), "Éclat"}, {capital("pH paper"), "pH paper"}, {capital(""), ""},
-		{beakerFor(0.32, 0.6), "600 mL beaker"}, {beakerFor(90, 0.75), "vessel of 120 L or more"},
-		{letter(0), "a"}, {letter(27), "b2"}, {finenessText(999.6), "fineness over 999"}, {finenessText(925), "fineness about 925"},
+		{hoursText(0.01), "a minute"},
+		{hoursText(0.267), "16 min"},
+		{hoursText(0.5), "30 min"},
+		{hoursText(1.25), "75 min"},
+		{hoursText(2.3), "2.5 h"},
+		{hoursText(18.2), "18 h"},
+		{hoursText(72), "3 days"},
+		{hoursText(0), "no time"},
+		{roughly(0.1163), "120 mL"},
+		{roughly(2.94), "2.9 L"},
+		{roughly(0.0043), "4.3 mL"},
+		{roughly(12.34), "12 L"},
+		{roughly(0), "0 mL"},
+		{celsius(units.Celsius(77.3)), "75 °C"},
+		{celsius(units.Celsius(16.2)), "16 °C"},
+		{phText(-0.2), "pH 0 or less"},
+		{phText(1.44), "pH about 1"},
+		{phText(8), "neither strong acid nor lye"},
+		{phText(13.7), "pH about 14"},
+		{capital("éclat"), "Éclat"},
+		{capital("pH paper"), "pH paper"},
+		{capital(""), ""},
+		{beakerFor(0.32, 0.6), "600 mL beaker"},
+		{beakerFor(90, 0.75), "vessel of 120 L or more"},
+		{letter(0), "a"},
+		{letter(27), "b2"},
+		{finenessText(999.6), "fineness over 999"},
+		{finenessText(925), "fineness about 925"},
 	} {
 		if test.got != test.want {
 			t.Errorf("got %q, want %q", test.got, test.want)

@@ -90,7 +90,7 @@ func (k *sheetMaker) wash(st *SheetStep, s *route.StepRecord) {
 		st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s over the plate of %s and catch it %s. Let it drip off.", times, roughly(units.Volume(fill)), kind, k.jar(s), k.intoJar(s)))
 		return
 	}
-	st.Do = append(st.Do, fmt.Sprintf("%s: pour %s of %s on %s, stir it up, let it settle until the water is clear, and pour the water off %s, down to the %s or so that the solid keeps.",
+	st.Do = append(st.Do, fmt.Sprintf("%s: add %s of %s to %s, stir it up, let it settle until the water is clear, and pour the water off %s, down to the %s or so that the solid keeps.",
 		times, roughly(units.Volume(fill)), kind, k.jar(s), k.intoJar(s), roughly(units.Volume(heel))))
 	if wait := waitOf(s); wait > 0.02 && n > 0 {
 		st.Do = append(st.Do, fmt.Sprintf("It takes about %s to settle each time. If the stopping test is not met after the last wash, wash once or twice more.", hoursText(wait/n)))

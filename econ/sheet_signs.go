@@ -175,13 +175,13 @@ func colour(p route.Portion) string {
 	case copper >= tinge:
 		return "pale blue"
 	case gold >= tinge:
-		return "yellow to brown"
+		return "yellow-brown"
 	case nickel >= tinge:
 		return "green"
 	case iron >= strong:
-		return "pale green to brown"
+		return "greenish brown"
 	case iron >= tinge:
-		return "faintly green or yellow"
+		return "faintly greenish"
 	}
 	return "colourless"
 }

@@ -27,6 +27,7 @@ func (k *sheetMaker) step(i int) SheetStep {
 	write(k, &st, s)
 	k.inBatches(&st, s)
 	k.wait(&st, s)
+	names(&st, s)
 	k.checks(&st, i)
 	k.leaves(&st, i)
 	k.blanks(&st, s)
@@ -137,6 +138,20 @@ func (k *sheetMaker) batches(s *route.StepRecord) float64 {
 		return math.Ceil(float64(s.Before.Liquid / room))
 	}
 	return 1
+}
+
+// names says what a step's result is called from here on, where it has not.
+func names(st *SheetStep, s *route.StepRecord) {
+	if len(s.Out) == 0 || s.Out[0] == s.In || s.Sells >= 0 {
+		return
+	}
+	label := "“" + s.Out[0] + "”"
+	for _, line := range st.Do {
+		if strings.Contains(line, label) {
+			return
+		}
+	}
+	st.Do = append(st.Do, "What you have now is "+label+".")
 }
 
 // wait says how long it stands.

@@ -159,6 +159,17 @@ func plansOfEachRoute(a *Appraisal) []*PricedPlan {
 	return list
 }
 
+// TestSheetOfRefusedLot: the sheet of a lot that must not be worked says so first.
+func TestSheetOfRefusedLot(t *testing.T) {
+	s := sheet(t, "plating-bath.toml", DefaultBook(), "dispose")
+	if len(s.Warnings) == 0 || s.Warnings[0].Severity != route.SeverityRefuse || !strings.Contains(s.Warnings[0].Text, "cyanide") {
+		t.Errorf("the sheet of a cyanide bath warns of %+v", s.Warnings)
+	}
+	if s := sheet(t, "chloride-sludge.toml", DefaultBook(), "dispose"); len(s.Warnings) != 0 {
+		t.Errorf("the sheet of plain chloride warns of %+v", s.Warnings)
+	}
+}
+
 // TestSheetDoses holds every dose against the ledger and against what a bench can
 // measure: never less than it takes, and on a mark of scale or cylinder.
 func TestSheetDoses(t *testing.T) {
@@ -324,16 +335,16 @@ func TestSheetStandsAlone(t *testing.T) {
 				t.Errorf("step %d, %s, says nothing to do", st.Number, st.Title)
 			}
 			for _, line := range st.Do {
-				for _, label := range labelsIn(line) {
-					filled[label] = true
-				}
-				for _, use := range []string{"into the “", "Pour the “", "Boil the “", "Spread the “", "on the “"} {
+				for _, use := range []string{"to the “", "in the “", "with the “", "over the “", "off the “", "Boil the “", "Spread the “", "Bring the “", "Stand the “"} {
 					if _, after, ok := strings.Cut(line, use); ok {
 						label, _, _ := strings.Cut(after, "”")
 						if !filled[label] {
 							t.Errorf("step %d uses %q, which nothing has filled: %s", st.Number, label, line)
 						}
 					}
+				}
+				for _, label := range labelsIn(line) {
+					filled[label] = true
 				}
 			}
 			for _, d := range st.Doses {

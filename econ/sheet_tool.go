@@ -15,8 +15,17 @@ var beakers = []struct {
 	litres float64
 	name   string
 }{
-	{0.05, "50 mL beaker"}, {0.1, "100 mL beaker"}, {0.25, "250 mL beaker"}, {0.4, "400 mL beaker"}, {0.6, "600 mL beaker"},
-	{1, "1 L beaker"}, {2, "2 L beaker"}, {3, "3 L beaker"}, {5, "5 L beaker or bucket"}, {10, "10 L bucket"}, {20, "20 L bucket"},
+	{0.05, "50 mL beaker"},
+	{0.1, "100 mL beaker"},
+	{0.25, "250 mL beaker"},
+	{0.4, "400 mL beaker"},
+	{0.6, "600 mL beaker"},
+	{1, "1 L beaker"},
+	{2, "2 L beaker"},
+	{3, "3 L beaker"},
+	{5, "5 L beaker or bucket"},
+	{10, "10 L bucket"},
+	{20, "20 L bucket"},
 }
 
 // beakerFor names the smallest usual vessel that a volume fills to no more than
@@ -48,7 +57,7 @@ func (k *sheetMaker) tools() {
 	for i, s := range k.out.Steps {
 		if n := k.number[i]; n > 0 {
 			kinds[s.Kind] = append(kinds[s.Kind], fmt.Sprint(n))
-			if _, ok := s.Setting("temperature"); ok {
+			if _, ok := s.Setting("temperature"); (ok || s.Kind == "crystallise") && s.Kind != "calcine" {
 				kinds["warm"] = append(kinds["warm"], fmt.Sprint(n))
 			}
 			if _, ok := s.Setting(route.SetFiltered); ok {

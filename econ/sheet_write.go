@@ -43,7 +43,9 @@ func (s *Sheet) Write(w SheetWriter) {
 	for _, b := range s.Blanks {
 		w.Blank(b.What, b.Unit)
 	}
-	s.points(w, "How the amounts were rounded", s.Rounding)
+	if len(s.Steps) > 0 {
+		s.points(w, "How the amounts were rounded", s.Rounding)
+	}
 }
 
 func (s *Sheet) writeHead(w SheetWriter) {
@@ -58,6 +60,9 @@ func (s *Sheet) writeHead(w SheetWriter) {
 			label = "Mind"
 		}
 		w.Line(label, text)
+	}
+	for _, c := range s.Warnings {
+		w.Caution(c.Severity, c.Text)
 	}
 	for _, text := range s.Own {
 		w.Caution(route.SeverityCaution, text)

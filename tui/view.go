@@ -160,8 +160,12 @@ func (m model) bookName() string {
 // screensRow names the screens by their digits; brackets mark the open one.
 func (m model) screensRow() string {
 	var row line
+	narrow := m.width < allScreensWidth()
 	for i, name := range screenNames {
 		label := fmt.Sprintf(" %d %s ", i+1, name)
+		if narrow && screen(i) != m.screen {
+			label = fmt.Sprintf(" %d ", i+1)
+		}
 		if screen(i) == m.screen {
 			row = row.with(accent, "["+strings.TrimSpace(label)+"]")
 			continue
@@ -178,6 +182,16 @@ func (m model) screensRow() string {
 		}
 	}
 	return m.look.draw(row, m.width, false)
+}
+
+// allScreensWidth is the width from which all screens are named; below it those
+// not open stand by their digits alone.
+func allScreensWidth() int {
+	size := 0
+	for _, name := range screenNames {
+		size += ansi.StringWidth(name) + len(" 1  ")
+	}
+	return size
 }
 
 // ruleRow is a rule with a word at its right end.

@@ -71,7 +71,7 @@ func TestWhatIf(t *testing.T) {
 	b := newBench(t, 120, 40, nil)
 	b.keys(toSilver...)
 	b.shows("30.00", "the same: left and right move", "right more")
-	page := func() string { return strings.Join(strings.Split(b.view(), "\n")[3:37], "\n") }
+	page := func() string { return strings.Join(strings.Split(b.view(), "\n")[3:11], "\n") }
 	before := page()
 	b.keys("]", "]")
 	b.shows("50.00", "was 30.00", "! work up, gain +143.60 USD, by copper-cementation+dispose", "as it stands  work up, gain +74.30 USD",

@@ -180,6 +180,10 @@ func (m model) askPath(thenQuit bool) model {
 func editTexts(edits []edit) []string {
 	texts := make([]string, 0, len(edits))
 	for _, e := range edits {
+		if e.Path == "" {
+			texts = append(texts, "  the whole lot, as it was described")
+			continue
+		}
 		old := firstLine(e.Old)
 		if old == "" {
 			old = "not set"

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 
@@ -11,12 +12,26 @@ import (
 
 // lotScenes lead to the pages on which a lot is typed.
 var lotScenes = []struct {
-	name string
-	lead func(b *bench)
+	name  string
+	start bool
+	lead  func(b *bench)
 }{
-	{"said", func(b *bench) { b.say("vessel.liquid", "3,4 L ± 2 %") }},
-	{"said-wrong", func(b *bench) { b.say("vessel.liquid", "3.4 kg") }},
-	{"said-unsaved", func(b *bench) {
+	{"start", true, func(*bench) {}},
+	{"start-last", true, func(b *bench) { b.keys("end") }},
+	{"describe-first", true, func(b *bench) { b.keys("n") }},
+	{"describe", true, func(b *bench) {
+		b.keys("n")
+		b.answers("Strip, jar 9", "contacts", "410 g ± 2 g", "Ag 8 % ± 1 %, Cu 64 %, Zn rest", "nitric acid", "1.6 L of 68 %", "2 L water", "3.2 L ± 5 %")
+		b.text("0,3")
+	}},
+	{"describe-wrong", true, func(b *bench) {
+		b.keys("n", "enter", "enter")
+		b.text("1,234 g")
+	}},
+
+	{"said", false, func(b *bench) { b.say("vessel.liquid", "3,4 L ± 2 %") }},
+	{"said-wrong", false, func(b *bench) { b.say("vessel.liquid", "3.4 kg") }},
+	{"said-unsaved", false, func(b *bench) {
 		b.say("vessel.liquid", "3,4 L ± 2 %")
 		b.keys("enter", "q")
 	}},
@@ -28,7 +43,7 @@ func TestGoldenLot(t *testing.T) {
 	for _, size := range sizes {
 		for _, s := range lotScenes {
 			t.Run(fmt.Sprintf("%s/%dx%d", s.name, size.width, size.height), func(t *testing.T) {
-				b := newBench(t, size.width, size.height, nil)
+				b := benchOf(t, s.start, size.width, size.height)
 				s.lead(b)
 				view := b.view()
 				golden.RequireEqual(t, view)
@@ -44,13 +59,24 @@ func TestGoldenLot(t *testing.T) {
 	}
 	for _, s := range lotScenes {
 		t.Run(s.name+"/ascii", func(t *testing.T) {
-			b := newBench(t, 80, 24, func(o *Options) { o.ASCII = true })
+			b := benchOf(t, s.start, 80, 24)
+			b.m.look = newLook(newRenderer(io.Discard, Options{NoColor: true}), Dark, true)
 			s.lead(b)
+			b.m = b.m.lay()
 			if i := strings.IndexFunc(b.view(), func(r rune) bool { return r > 126 }); i >= 0 {
 				t.Errorf("a sign that is not ASCII at %d of\n%s", i, b.view())
 			}
 		})
 	}
+}
+
+// benchOf starts on the start page, or on a lot.
+func benchOf(t *testing.T, start bool, width, height int) *bench {
+	t.Helper()
+	if start {
+		return fromNothing(t, width, height)
+	}
+	return newBench(t, width, height, nil)
 }
 
 func fitsScreen(t *testing.T, view string, width, height int) {

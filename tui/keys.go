@@ -23,6 +23,8 @@ type keyMap struct {
 	Less, More, MuchLess, MuchMore, PutHereBack, AllBack key.Binding
 	// In a field.
 	Accept, Cancel key.Binding
+	// On the start page, and describing a lot.
+	Describe, Next, Before, Finish key.Binding
 	// In a question.
 	SaveLeave, LeaveUnsaved, Stay, Reload, KeepMine, Elsewhere, Later, PutBack, ThrowAway key.Binding
 }
@@ -59,6 +61,9 @@ func newKeyMap() keyMap {
 		NextPlan:        bind("right", "next plan", "right", "l", "]"), PrevPlan: bind("left", "plan before", "left", "h", "["),
 		Edit: bind("enter", "edit", "enter"), Renew: bind("t", "still valid", "t"), OnlyUsed: bind("f", "only those used", "f"),
 		Accept: bind("enter", "accept", "enter"), Cancel: bind("esc", "leave as it was", "esc"),
+
+		Describe: bind("n", "describe a new lot", "n"),
+		Next:     bind("enter", "next", "enter", "down"), Before: bind("esc", "question before", "esc", "up"), Finish: bind("tab", "see the verdict", "tab"),
 
 		SaveLeave: bind("s", "save and leave", "s"), LeaveUnsaved: bind("x", "leave without saving", "x"), Stay: bind("esc", "stay", "esc"),
 		Reload: bind("r", "reload", "r"), KeepMine: bind("k", "keep mine", "k"), Elsewhere: bind("a", "save as", "a"), Later: bind("esc", "decide later", "esc"),

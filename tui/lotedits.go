@@ -217,9 +217,10 @@ func (m model) withLotKeeper(o Options) model {
 	if o.StateDir == "" {
 		return m
 	}
+	m.stateDir = o.StateDir
 	file := o.Lot.Path
-	if file == "" { // not on disk: the edits are kept under its name
-		file = filepath.Join(o.StateDir, "built-in", o.Lot.Name)
+	if file == "" {
+		file = m.lotPlace(o.Lot.Name)
 	}
 	k, found, err := newKeeper(o.Layer, o.StateDir, file)
 	if err != nil {
@@ -229,6 +230,9 @@ func (m model) withLotKeeper(o Options) model {
 	m.lotKeeper, m.lotFound = k, found
 	return m.askLotRecovery()
 }
+
+// lotPlace is under what name the edits of a lot are kept that is not on disk.
+func (m model) lotPlace(name string) string { return filepath.Join(m.stateDir, "built-in", name) }
 
 // askLotRecovery offers the edits of the lot that an earlier session left, once
 // those of the price book are decided on.
@@ -260,7 +264,7 @@ func (m model) askLotRecovery() model {
 // recoverLot makes the edits of an earlier session again.
 func (m model) recoverLot() (model, tea.Cmd) {
 	log, lost := putBack(m.lotLog, m.lotFound.Edits, false, m.spliceLot())
-	m.lotFound = nil
+	m.lotFound, m.cover = nil, nil
 	m.turn++
 	m, cmd := m.withLotLog(log.numbered(m.turn))
 	m.notice = notice{plain, fmt.Sprintf("Put back, not saved yet: %s", plural(len(log.unsaved), "edit", "edits"))}

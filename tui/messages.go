@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"afterpour/chem/lot"
 	"afterpour/chem/store"
 	"afterpour/econ"
 
@@ -65,6 +66,13 @@ type savedMsg struct {
 	elsewhere, thenQuit,
 	created bool
 	err error
+}
+
+// describedMsg brings what is in a lot by the answers so far.
+type describedMsg struct {
+	run    int
+	report *lot.Report
+	err    error
 }
 
 // bookReloadedMsg brings the price book as it now stands on disk.

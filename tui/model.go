@@ -68,6 +68,7 @@ type model struct {
 	lotLog      editLog
 	lotKeeper   *keeper
 	lotKept     int
+	stateDir    string
 	turn        int  // of the last edit, over both files
 	lotTurned   bool // the lot is another than that of the figures shown
 	studies     [roleCount]study
@@ -82,6 +83,7 @@ type model struct {
 	prices    prices
 
 	asked    *roll   // where a figure comes from, while that is shown
+	cover    cover   // a page in the place of the screens
 	question *dialog // what must be answered first
 	help     *roll
 	found    *recovery // of an earlier session, until it is decided on
@@ -141,6 +143,8 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd = tick()
 	case savedMsg:
 		m, cmd = m.saved(msg)
+	case describedMsg:
+		m = m.described(msg)
 	case lotSavedMsg:
 		m, cmd = m.lotSaved(msg)
 	case bookReloadedMsg:
@@ -198,6 +202,8 @@ func (m model) pressed(msg tea.KeyMsg) (model, tea.Cmd) {
 	switch {
 	case m.question != nil:
 		return m.answered(msg)
+	case m.cover != nil && m.fits():
+		return m.cover.press(m, msg)
 	case m.prices.field != nil && m.fits():
 		return m.typed(msg)
 	case m.residue.field != nil && m.fits():
@@ -358,6 +364,10 @@ func (m model) appraisal() *econ.Appraisal { return m.studies[asEdited].appraisa
 // lay sets the open screen out anew for the size and the figures.
 func (m model) lay() model {
 	a := m.appraisal()
+	if m.cover != nil && m.fits() {
+		m.cover = m.cover.lay(m)
+		return m
+	}
 	if !m.fits() || a == nil {
 		return m
 	}

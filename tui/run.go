@@ -39,6 +39,7 @@ const (
 // field is its default.
 type Options struct {
 	Lot      File
+	Start    bool // begin with the page that offers the samples and describing a lot; Lot is the sample it proposes
 	Book     File
 	BookHome string // where a first price book is written if Book has no path: the file in the configuration folder; "" if there is none
 	StateDir string // folder for recovery files, made when needed; "" keeps none
@@ -131,7 +132,11 @@ func newModel(ctx context.Context, o Options) (model, error) {
 	m.log = newEditLog(m.book.data)
 	m.lotLog = newEditLog(m.residueFile.data)
 	m.studies[asEdited].pending = true
-	return m.withKeeper(o).withLotKeeper(o), nil
+	m = m.withKeeper(o).withLotKeeper(o)
+	if o.Start {
+		m = m.withStart()
+	}
+	return m, nil
 }
 
 // together joins the problems of two files; any other error goes first.

@@ -178,8 +178,13 @@ type standingsJSON struct {
 
 func (s *session) rank() standingsJSON {
 	s.t.Helper()
+	return s.rankOf("lot.toml")
+}
+
+func (s *session) rankOf(file string) standingsJSON {
+	s.t.Helper()
 	path, _ := built()
-	cmd := exec.Command(path, "rank", "--json", "lot.toml")
+	cmd := exec.Command(path, "rank", "--json", file)
 	cmd.Dir, cmd.Env = s.dir, environment(s.dir)
 	out, err := cmd.Output()
 	if err != nil {

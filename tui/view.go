@@ -79,6 +79,8 @@ func (m model) body() []string {
 	switch {
 	case m.question != nil:
 		return m.drawn(m.question.lines(m.look, m.width-2*cursorWidth), cursorWidth)
+	case m.cover != nil:
+		return m.cover.view(m)
 	case m.help != nil:
 		return m.help.view(m.look)
 	case m.appraisal() == nil:
@@ -125,6 +127,9 @@ func (m model) titleRow() string {
 	if a := m.appraisal(); a != nil {
 		title = a.Lot
 	}
+	if m.cover != nil {
+		title = m.cover.title()
+	}
 	left := m.look.draw(text(strong, title), m.width-size-2, false)
 	gap := strings.Repeat(" ", max(1, m.width-ansi.StringWidth(left)-size))
 	return left + gap + m.look.draw(right, size, false)
@@ -159,6 +164,9 @@ func (m model) bookName() string {
 
 // screensRow names the screens by their digits; brackets mark the open one.
 func (m model) screensRow() string {
+	if m.cover != nil {
+		return ""
+	}
 	var row line
 	narrow := m.width < allScreensWidth()
 	for i, name := range screenNames {
@@ -207,7 +215,11 @@ func (m model) ruleRow(word string) string {
 // place says which part of the page is shown.
 func (m model) place() string {
 	switch {
-	case m.question != nil || m.appraisal() == nil:
+	case m.question != nil:
+		return ""
+	case m.cover != nil:
+		return m.cover.place()
+	case m.appraisal() == nil:
 		return ""
 	case m.help != nil:
 		return m.help.place()
@@ -223,7 +235,7 @@ func (m model) messageRow() string {
 	row := text(m.notice.tone, m.notice.text)
 	a := m.appraisal()
 	switch {
-	case m.notice.text != "" || a == nil || m.question != nil:
+	case m.notice.text != "" || a == nil || m.question != nil || m.cover != nil:
 	case m.studies[asEdited].pending:
 		row = text(muted, "Working the plans out"+m.look.signs.more)
 	case m.screen == standingsScreen:
@@ -244,6 +256,8 @@ func (m model) keysRow() string {
 		for _, c := range m.question.choices {
 			keys = append(keys, c.key)
 		}
+	case m.cover != nil:
+		keys = m.cover.keys(m)
 	case m.prices.field != nil || m.residue.field != nil:
 		keys = []key.Binding{k.Accept, k.Cancel, k.Interrupt}
 	case m.help != nil || m.asked != nil:

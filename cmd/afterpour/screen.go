@@ -63,7 +63,7 @@ func (p *program) screenOptions(named string, args []string) (tui.Options, error
 		if err != nil {
 			return options, err
 		}
-		options.Lot = tui.File{Name: sample.name, Data: sample.data}
+		options.Lot, options.Start = tui.File{Name: sample.name, Data: sample.data}, true
 	}
 	book, err := p.findBook(named)
 	if err != nil {

@@ -65,7 +65,7 @@ func (v abreast) lay(l look, a *econ.Appraisal, chosen []string, width, height i
 	v.roll = v.roll.size(width, height-len(v.top))
 	var lines []line
 	for _, g := range groupsAbreast(a.Currency, plans) {
-		lines = append(lines, v.groupLines(l, g, column)...)
+		lines = append(lines, v.groupLines(l, g, plans, column)...)
 	}
 	if len(lines) == 0 {
 		lines = []line{text(plain, "Nothing differs.").at("none", nil)}
@@ -117,14 +117,14 @@ func (l look) columnHeads(plans []*econ.PricedPlan, column, most int) []line {
 
 // groupLines are the rows of a group; of a folded one the first, which speaks
 // for the rest.
-func (v abreast) groupLines(l look, g econ.AbreastGroup, column int) []line {
+func (v abreast) groupLines(l look, g econ.AbreastGroup, plans []*econ.PricedPlan, column int) []line {
 	var lines []line
 	for i := range g.Rows {
 		r := &g.Rows[i]
 		if i > 0 && v.folded[g.Title] || v.onlyDifferences && !r.Differs() {
 			continue
 		}
-		lines = append(lines, comparison(r, column).at(g.Title+"\n"+r.Label, nil))
+		lines = append(lines, comparison(r, column).at(g.Title+"\n"+r.Label, asking(asksAbreast(g.Title, r, plans)...)))
 	}
 	if len(lines) == 0 {
 		return nil

@@ -18,6 +18,8 @@ type claim struct {
 	inputs  []input.Ref // where they are not in why
 	inputID string      // of one more, by its id: a price; "" for none
 	facts   []string    // what else is known of it
+
+	questions []string // for econ.Why, which then answers instead
 }
 
 // explain writes out where a figure comes from: how it was worked out, from

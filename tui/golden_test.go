@@ -34,6 +34,7 @@ var scenes = []struct {
 	{"prices", []string{"5"}},
 	{"what-if", []string{"6"}},
 	{"what-if-moved", []string{"6", "down", "down", "]", "]", "right"}},
+	{"where-from-standings", []string{"w"}},
 	{"where-from", []string{"1", "w"}},
 	{"help", []string{"5", "?"}},
 }

@@ -57,7 +57,13 @@ func (m model) ask() model {
 	if c == nil {
 		return m
 	}
-	lines := m.look.explain(c, m.appraisal().Figures, m.width-cursorWidth)
+	width := m.width - cursorWidth
+	var lines []line
+	if len(c.questions) > 0 {
+		lines = m.look.answers(m.appraisal(), c.questions, width)
+	} else {
+		lines = m.look.explain(c, m.appraisal().Figures, width)
+	}
 	r := roll{}.size(m.width, m.bodyHeight()).fill(lines)
 	m.asked = &r
 	return m

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"afterpour/econ"
 
@@ -19,15 +20,15 @@ func (l look) moneyLines(a *econ.Appraisal, p *econ.PricedPlan, width int) []lin
 			continue
 		}
 		t.add(cell{strong, string(category)}, cell{strong, categorySum(p, category)}, cell{})
-		marks = append(marks, func(row line) line { return row.at("money "+string(category), nil) })
+		marks = append(marks, func(row line) line { return row.at("money "+string(category), asking(ofPlan(p, string(category)))) })
 		for i, n := range lines {
 			terms := fmt.Sprintf("%s %s at %s %s", counted(n.Quantity), n.Unit, price(n.Price), n.PriceUnit)
 			t.add(cell{plain, "  " + ansi.Truncate(n.Item, itemWidth, l.signs.more)}, cell{plain, money(n.Amount)}, cell{muted, terms})
-			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money ", category, i), lineClaim(a, n, terms)) })
+			marks = append(marks, func(row line) line { return row.at(fmt.Sprint("money ", category, i), askLine(p, n)) })
 		}
 	}
 	t.add(cell{strong, "net"}, cell{strong, money(p.Net)}, cell{})
-	marks = append(marks, func(row line) line { return row.at("net", netClaim(a, p)) })
+	marks = append(marks, func(row line) line { return row.at("net", asking(ofPlan(p))) })
 	head, rows := t.lay()
 	lines := append(l.head("Money"), head)
 	for i, row := range rows {
@@ -62,21 +63,10 @@ func categorySum(p *econ.PricedPlan, c econ.Category) string {
 	return "-" + money(byCategory(p, c))
 }
 
-func lineClaim(a *econ.Appraisal, n *econ.Line, terms string) *claim {
-	c := &claim{label: string(n.Category) + ": " + n.Item, value: money(n.Amount) + " " + a.Currency, why: n.Why, inputID: n.PriceID, facts: []string{terms}}
-	if n.Fixed {
-		c.facts = append(c.facts, "the same for a lot of any size")
-	}
-	return c
-}
-
-func netClaim(a *econ.Appraisal, p *econ.PricedPlan) *claim {
-	c := &claim{label: "net", value: money(p.Net) + " " + a.Currency}
-	c.why.Formula = "net = revenue − fees − reagents − energy − labour − consumables − disposal − storage"
-	for _, category := range econ.Categories {
-		c.facts = append(c.facts, fmt.Sprintf("%s %s", category, money(byCategory(p, category))))
-	}
-	return c
+// askLine is the question about a line of a plan, which econ counts from 1.
+func askLine(p *econ.PricedPlan, n *econ.Line) *claim {
+	i := slices.IndexFunc(pointers(p.Lines), func(other *econ.Line) bool { return other == n })
+	return asking(ofPlan(p, "line", strconv.Itoa(i+1)))
 }
 
 // byCategory is a plan's receipts or costs under one heading.

@@ -176,14 +176,14 @@ func (s standings) planLines(l look, a *econ.Appraisal, p *econ.PricedPlan, name
 	row := text(accent, s.letter(p.ID)+" ").with(muted, pad(strconv.Itoa(placeOf(a, p)), 3, true)).with(accent, equal+mark+" ")
 	if !oneLine {
 		id := strings.Split(ansi.Wrap(p.ID, s.roll.room()-rankWidth, "+-"), "\n")
-		lines := []line{row.with(strong, id[0]).at(p.ID, nil)}
+		lines := []line{row.with(strong, id[0]).at(p.ID, asking(ofPlan(p, "gain"), ofPlan(p)))}
 		for _, more := range id[1:] {
 			lines = append(lines, text(strong, strings.Repeat(" ", rankWidth)+more))
 		}
 		return append(lines, text(plain, "   ").join(axis.row(l.signs, p.Net, p.Odds)).with(plain, "  ").join(figures))
 	}
 	row = row.with(strong, pad(ansi.Truncate(p.ID, name-rankWidth, l.signs.more), name-rankWidth+2, false))
-	return []line{row.join(axis.row(l.signs, p.Net, p.Odds)).with(plain, "  ").join(figures).at(p.ID, nil)}
+	return []line{row.join(axis.row(l.signs, p.Net, p.Odds)).with(plain, "  ").join(figures).at(p.ID, asking(ofPlan(p, "gain"), ofPlan(p)))}
 }
 
 // planTable is the figures of the priced plans, in columns.

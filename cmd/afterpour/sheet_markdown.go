@@ -89,5 +89,6 @@ func (w *markdownSheet) Caution(severity, text string) {
 // Blank writes a line to write on.
 func (w *markdownSheet) Blank(what, unit string) {
 	w.part(true)
-	fmt.Fprintf(&w.b, "- %s: \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_ %s\n", markdownText(what), markdownText(unit))
+	line := fmt.Sprintf("- %s: \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_ %s", markdownText(what), markdownText(unit))
+	w.b.WriteString(strings.TrimRight(line, " ") + "\n")
 }

@@ -173,3 +173,30 @@ func TestSheetCalls(t *testing.T) {
 		t.Error("a lot from standard input gives another sheet")
 	}
 }
+
+// TestSheetOfOwnRoute copies a route, changes a figure as a user would, and watches
+// that the sheet says so at its head and at every step of it.
+func TestSheetOfOwnRoute(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "iron.toml")
+	call(t, "routes", "copy", "chloride-iron", path).want(t, exitDone)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := strings.Replace(string(text), `hands_on  = { value = "30 min"`, `hands_on  = { value = "90 min"`, 1)
+	if changed == string(text) {
+		t.Fatal("the route has no such figure to change")
+	}
+	if err := os.WriteFile(path, []byte(changed), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	age(t, path)
+	got := call(t, "sheet", "--routes", filepath.Dir(path), "--plan", "chloride-iron+dispose", lotPath(t, "chloride-sludge")).want(t, exitDone).stdout
+	words := strings.Join(strings.Fields(got), " ")
+	if !strings.Contains(words, "The route chloride-iron is your own") || strings.Count(words, "(your own route)") < 5 {
+		t.Errorf("the sheet does not say that the route is the user's own:\n%s", got)
+	}
+	if plain := call(t, "sheet", "--plan", "chloride-iron+dispose", lotPath(t, "chloride-sludge")).stdout; strings.Contains(plain, "your own route") {
+		t.Error("the sheet of a built-in route calls it the user's own")
+	}
+}

@@ -122,9 +122,18 @@ func (l *Level) found(p *probe) string {
 		if c.below {
 			side = "below"
 		}
-		parts = append(parts, fmt.Sprintf("%s %s (%s %s)", c.what, short(c.kind, p.value(c)), side, units.Format(c.kind, c.bound)))
+		parts = append(parts, fmt.Sprintf("%s %s (%s %s)", c.what, c.write(p.value(c)), side, c.write(c.bound)))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// write prints a value of what the condition looks at. A warming is a difference
+// of temperatures, which knows no zero.
+func (c *Condition) write(v float64) string {
+	if c.measure == ofWarming {
+		return fmt.Sprintf("%.0f K", v)
+	}
+	return short(c.kind, v)
 }
 
 // short prints a measured value to three digits.

@@ -437,6 +437,11 @@ func TestCausticWarms(t *testing.T) {
 		if got := said(&o, "caustic-water"); got != want {
 			t.Errorf("caustic in %s L of water a kilogram: %q, want %q", water, got, want)
 		}
+		for _, c := range o.Cautions() { // a difference of temperatures knows no zero
+			if c.ID == "caustic-water" && !strings.Contains(c.Text, "warming 16 K (from 15 K)") {
+				t.Errorf("the caution does not tell the warming in kelvins: %s", c.Text)
+			}
+		}
 	}
 }
 

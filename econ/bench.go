@@ -1,7 +1,6 @@
 package econ
 
 import (
-	"math"
 	"strings"
 
 	"afterpour/chem/input"
@@ -56,12 +55,21 @@ func (d *bookDecoder) benchFigure(t *input.Table, k benchKey) {
 	if !ok {
 		return
 	}
-	if v := fig.Dist.Mean; !(v >= 0) || v > largestPrice {
+	if !ofABench(fig.Dist.Mean) {
 		t.Problem(k.key, "out of the range of any bench", k.key+` = "`+k.assumed+`"`)
 		return
 	}
 	k.set(&d.book.bench, fig.Dist.Mean)
 }
+
+// The bounds of a figure of a bench that is not nothing, in its base unit: far
+// beyond any, and such that no plan runs out of the range of numbers.
+const (
+	leastOfABench = 1e-12
+	mostOfABench  = 1e12
+)
+
+func ofABench(v float64) bool { return v == 0 || v >= leastOfABench && v <= mostOfABench }
 
 // supply reads volts and amperes: "12 V, 5 A".
 func (d *bookDecoder) supply(t *input.Table) {
@@ -90,7 +98,7 @@ func parseSupply(text string) (units.Potential, units.Current, string) {
 	if err != nil {
 		return 0, 0, err.Error()
 	}
-	if !(volts.Mean >= 0 && amps.Mean >= 0) || math.Max(volts.Mean, amps.Mean) > largestPrice {
+	if !ofABench(volts.Mean) || !ofABench(amps.Mean) {
 		return 0, 0, "out of the range of any bench"
 	}
 	return units.Potential(volts.Mean), units.Current(amps.Mean), ""

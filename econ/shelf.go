@@ -8,6 +8,10 @@ import (
 	"afterpour/chem/units"
 )
 
+// leastStrength is the mass share below which a solution is water: a part in a
+// million.
+const leastStrength = 1e-6
+
 // reagent reads [reagent.id].
 func (d *bookDecoder) reagent(t *input.Table, name string) {
 	r := Reagent{ID: name}
@@ -16,7 +20,7 @@ func (d *bookDecoder) reagent(t *input.Table, name string) {
 	}
 	if t.Has("strength") {
 		r.Strength = d.share(t, "strength")
-		if !(r.Strength > 0) {
+		if !(r.Strength >= leastStrength) {
 			t.Problem("strength", "a reagent of no strength is none", `strength = "98 %"`)
 		}
 	}

@@ -21,12 +21,12 @@ func Conservation(a *Appraisal) Proof {
 	elements, worst := 0, 0.0
 	plans, blocked := a.worked(func(plan *PricedPlan, o *route.Outcome) {
 		n, off := p.balance(plan.ID, &o.Balance)
+		if n == 0 && leftKilograms(o) > 0 {
+			p.wrong("%s keeps no account of its elements", plan.ID)
+		}
 		elements += n
 		worst = math.Max(worst, off)
 	})
-	if plans > 0 && elements == 0 {
-		p.wrong("no plan keeps an account of its elements")
-	}
 	return p.done("%s followed, %s in all: the largest difference is %.0e of what entered; %d blocked before their end",
 		plural(plans, "plan", "plans"), plural(elements, "account of an element", "accounts of elements"), worst, blocked)
 }

@@ -92,8 +92,8 @@ func callWith(t *testing.T, stdin string, args ...string) outcome {
 			t.Errorf("run(%q): %s holds an escape byte: %q", args, name, text)
 		}
 	}
-	if code == exitDone && noNumber.MatchString(got.stdout) {
-		t.Errorf("run(%q): standard output holds a number that is none: %q", args, got.stdout)
+	if at := noNumber.FindStringIndex(got.stdout); code == exitDone && at != nil {
+		t.Errorf("run(%q): standard output holds a number that is none: …%q…", args, got.stdout[max(0, at[0]-200):min(len(got.stdout), at[1]+50)])
 	}
 	return got
 }

@@ -29,6 +29,11 @@ var lotScenes = []struct {
 		b.text("1,234 g")
 	}},
 
+	{"sheet", false, func(b *bench) { b.sheetOpen() }},
+	{"sheet-steps", false, func(b *bench) {
+		b.sheetOpen()
+		b.keys("tab", "tab", "tab", "tab", "tab", "tab", "down", " ")
+	}},
 	{"said", false, func(b *bench) { b.say("vessel.liquid", "3,4 L ± 2 %") }},
 	{"said-wrong", false, func(b *bench) { b.say("vessel.liquid", "3.4 kg") }},
 	{"said-unsaved", false, func(b *bench) {

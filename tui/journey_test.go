@@ -62,3 +62,27 @@ func TestSessionNewLot(t *testing.T) {
 		t.Error("the command line ranks no plan of the saved lot")
 	}
 }
+
+// TestSessionSheet: the sheet of the best plan is opened, a step ticked off, the
+// sheet saved.
+func TestSessionSheet(t *testing.T) {
+	dir := terminalDir(t)
+	s := run(t, dir, 80, 24, []string{"lot.toml"})
+	s.until("net USD")
+	s.write("b")
+	s.until("Bench sheet: ", "Plan: ", "copy")
+	s.write("s")
+	s.until("Save the bench sheet as")
+	s.write("sheet.txt\r")
+	s.until("Saved: sheet.txt")
+	s.write("\x1b")
+	s.until("[2 Standings]")
+	s.write("q")
+	if code := s.exit(); code != 0 {
+		t.Errorf("exit code %d", code)
+	}
+	data, err := os.ReadFile(filepath.Join(dir, "sheet.txt"))
+	if err != nil || !strings.Contains(string(data), "[ ] a. ") || !strings.Contains(string(data), s.rank().Plans[0].ID) {
+		t.Errorf("saved %q, %v", data, err)
+	}
+}

@@ -25,6 +25,8 @@ type keyMap struct {
 	Accept, Cancel key.Binding
 	// On the start page, and describing a lot.
 	Describe, Next, Before, Finish key.Binding
+	// For the bench sheet, and on it.
+	Sheet, Tick, SaveSheet, Copy key.Binding
 	// In a question.
 	SaveLeave, LeaveUnsaved, Stay, Reload, KeepMine, Elsewhere, Later, PutBack, ThrowAway key.Binding
 }
@@ -65,6 +67,8 @@ func newKeyMap() keyMap {
 		Describe: bind("n", "describe a new lot", "n"),
 		Next:     bind("enter", "next", "enter", "down"), Before: bind("esc", "question before", "esc", "up"), Finish: bind("tab", "see the verdict", "tab"),
 
+		Sheet: bind("b", "bench sheet", "b"), Tick: bind("space", "tick off", " "), SaveSheet: bind("s", "save as", "s", "S"), Copy: bind("y", "copy", "y"),
+
 		SaveLeave: bind("s", "save and leave", "s"), LeaveUnsaved: bind("x", "leave without saving", "x"), Stay: bind("esc", "stay", "esc"),
 		Reload: bind("r", "reload", "r"), KeepMine: bind("k", "keep mine", "k"), Elsewhere: bind("a", "save as", "a"), Later: bind("esc", "decide later", "esc"),
 		PutBack: bind("p", "put them back", "p"), ThrowAway: bind("x", "throw them away", "x"),
@@ -93,11 +97,11 @@ func (k keyMap) here(s screen) []key.Binding {
 	case residueScreen:
 		return []key.Binding{k.Edit}
 	case standingsScreen:
-		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice, k.Odds}
+		return []key.Binding{k.Open, k.Choose, k.All, k.ClearChoice, k.Odds, k.Sheet}
 	case abreastScreen:
 		return []key.Binding{k.Fold, k.OnlyDifferences}
 	case planScreen:
-		return []key.Binding{k.PrevPlan, k.NextPlan, k.Drivers}
+		return []key.Binding{k.PrevPlan, k.NextPlan, k.Sheet, k.Drivers}
 	case whatIfScreen:
 		return []key.Binding{k.Less, k.More, k.AllBack, k.PutHereBack, k.MuchLess, k.MuchMore}
 	case pricesScreen:

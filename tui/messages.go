@@ -75,6 +75,19 @@ type describedMsg struct {
 	err    error
 }
 
+// sheetMadeMsg brings the bench sheet of a plan.
+type sheetMadeMsg struct {
+	run   int
+	sheet *econ.Sheet
+	err   error
+}
+
+// sheetSentMsg says how saving a sheet went, or sending it to the terminal.
+type sheetSentMsg struct {
+	to  string // "" for the terminal
+	err error
+}
+
 // bookReloadedMsg brings the price book as it now stands on disk.
 type bookReloadedMsg struct {
 	file opened

@@ -3,6 +3,7 @@ package tui
 import (
 	"context"
 	"errors"
+	"io"
 	"slices"
 
 	"afterpour/econ"
@@ -69,8 +70,11 @@ type model struct {
 	lotKeeper   *keeper
 	lotKept     int
 	stateDir    string
-	turn        int  // of the last edit, over both files
-	lotTurned   bool // the lot is another than that of the figures shown
+	terminal    io.Writer // for what is copied
+	sheetRun    int
+	ticked      map[string]bool // on the bench sheets
+	turn        int             // of the last edit, over both files
+	lotTurned   bool            // the lot is another than that of the figures shown
 	studies     [roleCount]study
 
 	residue   residue
@@ -143,6 +147,10 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd = tick()
 	case savedMsg:
 		m, cmd = m.saved(msg)
+	case sheetMadeMsg:
+		m = m.sheetMade(msg)
+	case sheetSentMsg:
+		m = m.sheetSent(msg)
 	case describedMsg:
 		m = m.described(msg)
 	case lotSavedMsg:
@@ -254,6 +262,9 @@ func (m model) globalKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd, bool) {
 	switch {
 	case key.Matches(msg, k.Help):
 		return m.openHelp(k), nil, true
+	case key.Matches(msg, k.Sheet):
+		m, cmd := m.openSheet(m.sheetHere().ID)
+		return m, cmd, true
 	case key.Matches(msg, k.Where):
 		return m.ask(), nil, true
 	case key.Matches(msg, k.Back):
@@ -294,6 +305,7 @@ func (m model) active() keyMap {
 	k.Save.SetEnabled(m.dirty() && !m.saving)
 	k.SaveAs.SetEnabled(!m.saving)
 	k.Open.SetEnabled(m.planHere() != nil)
+	k.Sheet.SetEnabled(m.sheetHere() != nil)
 	k.Choose.SetEnabled(m.planHere() != nil && m.planHere().Priced())
 	k.ClearChoice.SetEnabled(len(m.standings.chosen) > 0)
 	k.All.SetEnabled(a != nil && (m.standings.all || slices.ContainsFunc(a.Plans, func(p econ.PricedPlan) bool { return !m.standings.lists(&p) })))

@@ -110,7 +110,7 @@ func newModel(ctx context.Context, o Options) (model, error) {
 	m := model{
 		ctx: ctx, keys: newKeyMap(), look: newLook(newRenderer(o.Output, o), o.Theme, o.ASCII),
 		world:    surroundings{o.Layer, o.Today, o.Seed, o.Draws, judge, econ.Refine, econ.Drivers},
-		bookHome: o.BookHome, screen: standingsScreen, before: standingsScreen,
+		terminal: o.Output, bookHome: o.BookHome, screen: standingsScreen, before: standingsScreen,
 	}
 	library := o.Library
 	if library == nil {

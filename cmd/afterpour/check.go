@@ -64,7 +64,7 @@ func (p *program) check(cmd *cobra.Command, name string, asJSON, deep bool) erro
 	report := model.Report(figures.Central())
 	object := newCheckJSON(name, residue, &report)
 	if deep {
-		if object.Deep, err = p.deepCheck(cmd, &ranking{library: library}, f); err != nil {
+		if object.Deep, err = p.deepCheck(cmd, f); err != nil {
 			return p.fail(asJSON, name, err)
 		}
 	}

@@ -29,11 +29,14 @@ type proofJSON struct {
 // errSelfcheck is how a check ends of which a proof failed.
 var errSelfcheck = errors.New("the self-check found figures that are not to be trusted")
 
-// deepCheck proves the appraisal of a lot with the price book in use.
-func (p *program) deepCheck(cmd *cobra.Command, r *ranking, f file) (*deepJSON, error) {
-	named, _ := cmd.Flags().GetString("prices")
-	r.book, r.bookErr = p.readBook(cmd.Context(), named)
-	req, err := p.request(r, f)
+// deepCheck proves the appraisal of a lot with the price book in use, and with
+// what outturns beside it have taught.
+func (p *program) deepCheck(cmd *cobra.Command, f file) (*deepJSON, error) {
+	r := ranking{seed: 1}
+	if err := p.prepare(cmd, &r); err != nil {
+		return nil, err
+	}
+	req, err := p.request(&r, f)
 	if err != nil {
 		return nil, err
 	}
@@ -48,16 +51,20 @@ func (p *program) deepCheck(cmd *cobra.Command, r *ranking, f file) (*deepJSON, 
 	return newDeepJSON(r.book.name, len(a.Plans), append(proofs, agreed)), nil
 }
 
-// request reads a lot and the price book into one register of figures. The
-// problems of both files come back together.
+// request reads a lot, the price book and the outturns beside the lot into one
+// register of figures. The problems of all files come back together.
 func (p *program) request(r *ranking, f file) (econ.Request, error) {
 	figures := r.library.Figures().Clone()
 	residue, lotErr := decodeLot(f, figures)
 	book, bookErr := r.decodeBook(figures)
-	if err := together(lotErr, bookErr); err != nil {
+	learning, historyErr := p.learn(r, f, figures)
+	if err := together(lotErr, bookErr, historyErr); err != nil {
 		return econ.Request{}, err
 	}
-	return econ.Request{Lot: residue, Figures: figures, Library: r.library, Book: book, Today: p.today(), Seed: 1}, nil
+	return econ.Request{
+		Lot: residue, Figures: figures, Library: r.library, Book: book,
+		Today: p.today(), Seed: r.seed, Draws: r.draws, Learning: learning,
+	}, nil
 }
 
 func newDeepJSON(book string, plans int, proofs []econ.Proof) *deepJSON {

@@ -98,6 +98,14 @@ func seek(ctx context.Context, e experiment, a *econ.Appraisal, slider, name str
 	}
 }
 
+// drawCurve works a curve out.
+func drawCurve(ctx context.Context, e experiment, id string, run int) tea.Cmd {
+	return func() tea.Msg {
+		curve, err := e.Curve(ctx, id)
+		return curveMsg{run, id, curve, err}
+	}
+}
+
 // appraiseTyped judges the lot with one price of a book as it is being typed.
 func appraiseTyped(ctx context.Context, w surroundings, g ground, from judged, name string, book []byte, e edit, run int) tea.Cmd {
 	return func() tea.Msg {

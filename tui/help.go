@@ -13,6 +13,7 @@ var purposes = [screenCount]string{
 	"Plan: one plan step by step, with what it takes, gives off, loses and leaves.",
 	"Prices: every price with its unit and its day; a change is worked out while it is typed, and nothing is written before it is saved. A typed price is of today; one that is still right can be dated today as it is.",
 	"What if: move a price, a content, the wage or the size of the lot and watch the order of the plans and the advice change. Nothing here is saved or shown on another screen.",
+	"Curves: silver that stays dissolved against salt, metals against pH, net against the size of the lot, the prices and the wage; drawn, or as a table.",
 }
 
 // openHelp shows the keys that work here and now.

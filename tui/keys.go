@@ -21,6 +21,8 @@ type keyMap struct {
 	Edit, Renew, OnlyUsed key.Binding
 	// What if.
 	Less, More, MuchLess, MuchMore, PutHereBack, AllBack key.Binding
+	// Curves.
+	NextCurve, PrevCurve, AsTable key.Binding
 	// In a field.
 	Accept, Cancel key.Binding
 	// On the start page, and describing a lot.
@@ -56,6 +58,8 @@ func newKeyMap() keyMap {
 		Odds:        bind("o", "odds", "o"),
 		Less:        bind("left", "less", "left", "h", "-"), More: bind("right", "more", "right", "l", "+"),
 		MuchLess: bind("[", "ten steps less", "["), MuchMore: bind("]", "ten steps more", "]"),
+		NextCurve: bind("right", "next curve", "right", "l", "]"), PrevCurve: bind("left", "curve before", "left", "h", "["),
+		AsTable:     bind("t", "as a table", "t"),
 		PutHereBack: bind("0", "put this back", "0"), AllBack: bind("p", "put all back", "p"),
 		Drivers:         bind("d", "what its doubt comes from", "d"),
 		OnlyDifferences: bind("d", "only differences", "d"),
@@ -104,6 +108,8 @@ func (k keyMap) here(s screen) []key.Binding {
 		return []key.Binding{k.PrevPlan, k.NextPlan, k.Sheet, k.Drivers}
 	case whatIfScreen:
 		return []key.Binding{k.Less, k.More, k.AllBack, k.PutHereBack, k.MuchLess, k.MuchMore}
+	case curvesScreen:
+		return []key.Binding{k.PrevCurve, k.NextCurve, k.AsTable}
 	case pricesScreen:
 		return []key.Binding{k.Edit, k.Renew, k.OnlyUsed}
 	}

@@ -46,7 +46,7 @@ func TestThrowingKeysApart(t *testing.T) {
 // now, and help is on every screen.
 func TestFooterIsTrue(t *testing.T) {
 	b := newBench(t, 200, 50, nil)
-	for _, s := range []string{"1", "2", "3", "4", "5", "6"} {
+	for _, s := range []string{"1", "2", "3", "4", "5", "6", "7"} {
 		b.keys(s)
 		rows := strings.Split(b.view(), "\n")
 		footer := rows[len(rows)-1]

@@ -49,6 +49,14 @@ type limitMsg struct {
 	err   error
 }
 
+// curveMsg brings a curve, or why there is none.
+type curveMsg struct {
+	run   int
+	id    string
+	curve econ.Curve
+	err   error
+}
+
 // tickedMsg says that it is time to look at the files again.
 type tickedMsg struct{}
 

@@ -22,10 +22,11 @@ const (
 	planScreen
 	pricesScreen
 	whatIfScreen
+	curvesScreen
 	screenCount
 )
 
-var screenNames = [screenCount]string{"Residue", "Standings", "Abreast", "Plan", "Prices", "What if"}
+var screenNames = [screenCount]string{"Residue", "Standings", "Abreast", "Plan", "Prices", "What if", "Curves"}
 
 // role says which prices an appraisal was made with.
 type role uint8
@@ -84,6 +85,7 @@ type model struct {
 	odds      odds
 	drivers   drivers
 	whatIf    whatIf
+	curves    curves
 	prices    prices
 
 	asked    *roll   // where a figure comes from, while that is shown
@@ -134,6 +136,8 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m, cmd = m.appraised(msg)
 	case refinedMsg:
 		m, cmd = m.refined(msg)
+	case curveMsg:
+		m = m.curveCame(msg)
 	case triedMsg:
 		m, cmd = m.tried(msg)
 	case limitMsg:
@@ -167,6 +171,10 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if m.moved {
 		m.moved = false
 		return m, cmd
+	}
+	m, curve := m.seekCurve()
+	if curve != nil {
+		cmd = tea.Batch(cmd, curve)
 	}
 	return m.lay(), cmd
 }
@@ -248,6 +256,8 @@ func (m model) screenKey(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m.pricesKey(k, msg)
 	case whatIfScreen:
 		return m.whatIfKey(k, msg)
+	case curvesScreen:
+		return m.curvesKey(k, msg), nil
 	}
 	return m, nil
 }
@@ -319,6 +329,12 @@ func (m model) active() keyMap {
 	}
 	k.PutHereBack.SetEnabled(here != nil && m.whatIf.value(here) != here.Value)
 	k.AllBack.SetEnabled(len(m.whatIf.moves) > 0)
+	k.NextCurve.SetEnabled(a != nil)
+	k.PrevCurve.SetEnabled(a != nil)
+	k.AsTable.SetEnabled(a != nil)
+	if m.curves.table {
+		k.AsTable.SetHelp(k.AsTable.Help().Key, "drawn")
+	}
 	k.Drivers.SetEnabled(m.canAskDrivers())
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
@@ -363,6 +379,8 @@ func (m *model) roll() *roll {
 		return &m.prices.roll
 	case whatIfScreen:
 		return &m.whatIf.roll
+	case curvesScreen:
+		return &m.curves.roll
 	}
 	return &m.residue.roll
 }
@@ -396,6 +414,8 @@ func (m model) lay() model {
 		m.prices = m.prices.lay(m.look, m.pricesView(), m.width, m.bodyHeight())
 	case whatIfScreen:
 		m.whatIf = m.whatIf.lay(m.look, a, m.studies[asEdited].experiment, m.width, m.bodyHeight())
+	case curvesScreen:
+		m.curves = m.curves.lay(m.look, m.studies[asEdited].experiment, m.width, m.bodyHeight())
 	}
 	return m.layTop()
 }
@@ -473,7 +493,7 @@ func (m model) appraised(msg appraisedMsg) (model, tea.Cmd) {
 // followUp begins what goes on from new figures: their odds, and what the moves
 // of the what-if page bring now.
 func (m model) followUp() (model, tea.Cmd) {
-	m, cmd := m.rebase()
+	m, cmd := m.forgetCurves().rebase()
 	if m.world.draws < 0 {
 		return m, cmd
 	}

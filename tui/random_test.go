@@ -15,7 +15,7 @@ import (
 // TestResizes: five hundred sizes in a row lose nothing: not the text being
 // typed, not the row, not the page.
 func TestResizes(t *testing.T) {
-	for _, s := range []string{"1", "2", "3", "4", "5", "6"} {
+	for _, s := range []string{"1", "2", "3", "4", "5", "6", "7"} {
 		t.Run(s, func(t *testing.T) {
 			b := newBench(t, 80, 24, nil)
 			b.keys(" ", "down", " ", s, "down", "down")
@@ -55,7 +55,7 @@ func TestResizes(t *testing.T) {
 }
 
 // someKeys are what a person with gloves may hit.
-var someKeys = append(strings.Split("1 2 3 4 5 6 - + j k g G w ? u r c d t f h l [ ] q x p a s S k 0 3 . / o z t e y", " "),
+var someKeys = append(strings.Split("1 2 3 4 5 6 7 - + j k g G w ? u r c d t f h l [ ] q x p a s S k 0 3 . / o z t e y", " "),
 	"enter", "enter", "esc", "esc", "up", "down", "left", "right", "tab", "shift+tab", "pgup", "pgdown", "home", "end", "backspace", "ctrl+u", " ")
 
 // TestRandomKeys: ten times a thousand keys; nothing panics, and the file holds

@@ -95,6 +95,8 @@ func (m model) body() []string {
 		return append(m.drawn(m.abreast.top, 0), m.abreast.roll.view(m.look)...)
 	case planScreen:
 		return append(m.drawn(m.plan.top, 0), m.plan.roll.view(m.look)...)
+	case curvesScreen:
+		return append(m.drawn(m.curves.top, 0), m.curves.roll.view(m.look)...)
 	case whatIfScreen:
 		return append(m.drawn(m.whatIf.top, 0), m.whatIf.roll.view(m.look)...)
 	case pricesScreen:

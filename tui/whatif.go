@@ -42,6 +42,7 @@ type experiment interface {
 	At(ctx context.Context, moves ...econ.Move) (*econ.Appraisal, error)
 	// Threshold says where the decision turns along a slider.
 	Threshold(ctx context.Context, a *econ.Appraisal, slider string) (econ.Threshold, error)
+	Curve(ctx context.Context, id string) (econ.Curve, error)
 }
 
 // trial is the experiment of econ.

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"afterpour/econ"
@@ -65,8 +66,8 @@ func (l look) seriesLines(c *econ.Curve, width int, stops bool) []line {
 	for i := range c.Series {
 		s := &c.Series[i]
 		row := text(accent, seriesMark(i)).with(plain, " "+cutMiddle(s.Name, max(20, width-30)))
-		if first, last, any := ends(s.Points); any {
-			row = row.with(muted, fmt.Sprintf("  %s to %s %s", significant(first, 3), significant(last, 3), c.Y.Unit))
+		if low, high, some := spanOf(s.Points); some {
+			row = row.with(muted, fmt.Sprintf("  between %s and %s %s", significant(low, 3), significant(high, 3), c.Y.Unit))
 		}
 		if stops {
 			row = row.at("series "+s.Name, nil)
@@ -76,17 +77,15 @@ func (l look) seriesLines(c *econ.Curve, width int, stops bool) []line {
 	return lines
 }
 
-// ends are the first and the last figure of a series.
-func ends(points []econ.Point) (first, last float64, any bool) {
+// spanOf is the lowest and the highest figure of a series.
+func spanOf(points []econ.Point) (low, high float64, some bool) {
+	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range points {
 		if p.There() {
-			if !any {
-				first = p.Y
-			}
-			last, any = p.Y, true
+			low, high, some = math.Min(low, p.Y), math.Max(high, p.Y), true
 		}
 	}
-	return first, last, any
+	return low, high, some
 }
 
 // remarks are the marks, the notes and the sources of a curve.

@@ -132,7 +132,7 @@ func judge(ctx context.Context, w surroundings, g ground, from judged, name stri
 	today := w.today()
 	request := econ.Request{
 		Lot: g.lot, Figures: figures, Library: g.library, Book: prices,
-		Today: today, Seed: w.seed, Draws: w.draws,
+		Today: today, Seed: w.seed, Draws: w.draws, Learning: g.learning,
 	}
 	result := judged{rows: prices.Rows(today), solids: from.solids}
 	if from.appraisal != nil {
@@ -209,7 +209,7 @@ func reloadLot(layer store.Layer, g ground, residue opened, keep bool) tea.Cmd {
 		if err != nil {
 			return lotReloadedMsg{err: err}
 		}
-		fresh, err := decodeLot(g.library, f)
+		fresh, err := g.with(f)
 		return lotReloadedMsg{file: f, ground: fresh, keep: keep, err: err}
 	}
 }

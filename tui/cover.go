@@ -24,7 +24,7 @@ type cover interface {
 
 // openLot goes on with another lot; what was shown of the last one goes.
 func (m model) openLot(f opened) (model, tea.Cmd) {
-	fresh, err := decodeLot(m.ground.library, f)
+	fresh, err := m.ground.with(f)
 	if err != nil {
 		m.notice = notice{warn, messageOf(err)}
 		return m, nil

@@ -56,10 +56,18 @@ type ground struct {
 	lot     *lot.Lot
 	figures *input.Figures
 	said    []lot.Said // every value of the file as it is typed
+
+	history  []econ.Outturn // of earlier lots
+	learning *econ.Learning // what they have made of the figures; nil without any
 }
 
-// decodeLot reads a lot into a register of its own.
-func decodeLot(library *route.Library, f opened) (ground, error) {
+// with decodes another lot, or this one as edited, on the same routes and
+// outturns.
+func (g ground) with(f opened) (ground, error) { return decodeLot(g.library, g.history, f) }
+
+// decodeLot reads a lot into a register of its own, with what earlier outturns
+// have taught.
+func decodeLot(library *route.Library, history []econ.Outturn, f opened) (ground, error) {
 	figures := library.Figures().Clone()
 	doc, err := input.Parse(f.name, f.data)
 	if err != nil {
@@ -69,7 +77,12 @@ func decodeLot(library *route.Library, f opened) (ground, error) {
 	if err != nil {
 		return ground{}, err
 	}
-	return ground{library, residue, figures, lot.AllSaid(doc, figures)}, nil
+	g := ground{library: library, lot: residue, figures: figures, said: lot.AllSaid(doc, figures), history: history}
+	if len(history) > 0 {
+		g.learning = econ.Learn(figures, history)
+		g.learning.Apply(figures)
+	}
+	return g, nil
 }
 
 // surroundings is what commands need of the world outside the model.

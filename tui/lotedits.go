@@ -38,7 +38,7 @@ func (m model) changeLot(e edit) (model, tea.Cmd) {
 // withLotLog takes a changed log of the lot in force: the lot, recovery file,
 // figures.
 func (m model) withLotLog(log editLog) (model, tea.Cmd) {
-	fresh, err := decodeLot(m.ground.library, opened{name: m.residueFile.name, data: log.data()})
+	fresh, err := m.ground.with(opened{name: m.residueFile.name, data: log.data()})
 	if err != nil {
 		m.notice = notice{warn, messageOf(err)}
 		return m, nil

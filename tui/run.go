@@ -45,6 +45,7 @@ type Options struct {
 	StateDir string // folder for recovery files, made when needed; "" keeps none
 
 	Library *route.Library // the built-in routes if nil
+	History []econ.Outturn // of earlier lots, for the figures to learn from
 
 	Theme   Theme // Dark if ""
 	NoColor bool  // no colour, bold or reverse at all: NO_COLOR is set
@@ -121,7 +122,7 @@ func newModel(ctx context.Context, o Options) (model, error) {
 	}
 	var lotErr, bookErr error
 	if m.residueFile, lotErr = open(o.Layer, o.Lot); lotErr == nil {
-		m.ground, lotErr = decodeLot(library, m.residueFile)
+		m.ground, lotErr = decodeLot(library, o.History, m.residueFile)
 	}
 	if m.book, bookErr = open(o.Layer, o.Book); bookErr == nil {
 		bookErr = readableBook(m.book)

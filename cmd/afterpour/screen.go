@@ -58,6 +58,10 @@ func (p *program) screenOptions(named string, args []string) (tui.Options, error
 	}
 	if len(args) > 0 {
 		options.Lot = tui.File{Name: args[0], Path: args[0]}
+		var err error
+		if options.History, err = p.history(args[0]); err != nil {
+			return options, err
+		}
 	} else {
 		sample, err := sampleLot()
 		if err != nil {

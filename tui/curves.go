@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"strings"
 
 	"afterpour/econ"
 
@@ -55,18 +56,36 @@ func (t trial) Curve(ctx context.Context, id string) (econ.Curve, error) {
 }
 
 // curveIDs lists the curves of a lot: the two of chemistry, then net against the
-// size of the lot, the prices and the wage.
+// size of the lot, the prices of the metals, the wage, and all other prices.
 func curveIDs(e experiment) []string {
 	ids := []string{silverCurve, metalsCurve}
 	if e == nil {
 		return ids
 	}
-	for _, s := range e.Sliders() {
-		if s.Quick || s.ID == econ.SliderSize {
-			ids = append(ids, s.ID)
+	for rank := range lastRank + 1 {
+		for _, s := range e.Sliders() {
+			if (s.Quick || s.ID == econ.SliderSize) && curveRank(&s) == rank {
+				ids = append(ids, s.ID)
+			}
 		}
 	}
 	return ids
+}
+
+// lastRank is that of the curves asked for least.
+const lastRank = 3
+
+// curveRank says how early a slider's curve comes.
+func curveRank(s *econ.Slider) int {
+	switch {
+	case s.ID == econ.SliderSize:
+		return 0
+	case strings.HasPrefix(s.ID, "price/spot."):
+		return 1
+	case s.Group == econ.GroupWage:
+		return 2
+	}
+	return lastRank
 }
 
 // place is the shown curve's place among all.

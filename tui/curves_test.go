@@ -69,6 +69,23 @@ func TestCurves(t *testing.T) {
 	}
 }
 
+// TestCurveOrder: what is asked for most comes first.
+func TestCurveOrder(t *testing.T) {
+	b := realBench(t, "../testdata/lots/nitrate-liquor.toml", 100, 40)
+	ids := curveIDs(b.m.studies[asEdited].experiment)
+	want := []string{silverCurve, metalsCurve, econ.SliderSize, "price/spot.Ag", "price/spot.Cu", "price/labour"}
+	if len(ids) <= len(want) || strings.Join(ids[:len(want)], " ") != strings.Join(want, " ") {
+		t.Errorf("curves %q, want %q first", ids, want)
+	}
+	seen := map[string]bool{}
+	for _, id := range ids {
+		if seen[id] {
+			t.Errorf("%s comes twice", id)
+		}
+		seen[id] = true
+	}
+}
+
 // TestCurveTable: one key shows the same as a table, every figure of it.
 func TestCurveTable(t *testing.T) {
 	b := newBench(t, 100, 60, nil)

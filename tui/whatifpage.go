@@ -110,7 +110,7 @@ func (w whatIf) sliderLines(l look, base *econ.Appraisal, s *econ.Slider, room i
 		tone = strong
 	}
 	row := text(tone, pad(cutMiddle(s.Label, sliderName), sliderName, false)).
-		with(tone, pad(sliderText(s, value), 9, true)).with(muted, " "+pad(ansi.Truncate(s.Unit, sliderUnit, ""), sliderUnit, false)+" ")
+		with(tone, pad(sliderText(s, value), 9, true)).with(muted, " "+pad(ansi.Truncate(strings.TrimSuffix(s.Unit, " of contained metal"), sliderUnit, ""), sliderUnit, false)+" ")
 	var marks []float64
 	if known {
 		marks = turningAt(&limit)

@@ -423,7 +423,7 @@ func (m model) lay() model {
 // begin numbers a new run in a role; what still runs in that role is cancelled.
 func (m model) begin(as role) (model, context.Context) {
 	if as == asEdited {
-		m = m.stopOdds().dropDrivers()
+		m = m.stopOdds().dropDrivers().stopWhatIf().stopCurve()
 	}
 	s := &m.studies[as]
 	if s.cancel != nil {

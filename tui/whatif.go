@@ -199,7 +199,7 @@ func (m model) tried(msg triedMsg) (model, tea.Cmd) {
 // was moved last.
 func (m model) seekLimit() (model, tea.Cmd) {
 	w := &m.whatIf
-	if w.result == nil || len(w.made) == 0 {
+	if w.result == nil || len(w.made) == 0 || m.studies[asEdited].experiment == nil {
 		return m, nil
 	}
 	slider := w.made[len(w.made)-1].ID

@@ -145,6 +145,25 @@ func TestWhatIfRebased(t *testing.T) {
 	}
 }
 
+// TestWhatIfOfAnotherLot: what is under way when another lot is opened is
+// dropped with it.
+func TestWhatIfOfAnotherLot(t *testing.T) {
+	b := newBench(t, 120, 40, nil)
+	b.keys(toSilver...)
+	next, late := b.m.Update(press("right"))
+	b.m = next.(model)
+	m, run := b.m.openLot(opened{name: "other.toml", data: b.m.residueFile.data})
+	b.m = m
+	b.run(b.m, late)
+	if b.m.whatIf.result != nil {
+		t.Error("the result of the lot before is taken in")
+	}
+	b.run(b.m, run)
+	if made := b.m.whatIf.made; len(made) != 1 || made[0].Value != 31 {
+		t.Errorf("on the other lot moves %v are made", made)
+	}
+}
+
 func TestStepsOn(t *testing.T) {
 	s := &econ.Slider{Step: 0.5, Least: 0, Most: 10}
 	tests := []struct {

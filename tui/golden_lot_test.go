@@ -34,6 +34,14 @@ var lotScenes = []struct {
 		b.sheetOpen()
 		b.keys("tab", "tab", "tab", "tab", "tab", "tab", "down", " ")
 	}},
+	{"outturn", false, func(b *bench) {
+		b.m.residueFile.path = "strip.toml" // its file, which is not written here
+		b.sheetOpen()
+		b.keys("n")
+		b.send(expectedMsg{run: b.m.sheetRun, expected: testExpectation()})
+		b.answers("29.5 g", "985")
+		b.text("3 L")
+	}},
 	{"said", false, func(b *bench) { b.say("vessel.liquid", "3,4 L ± 2 %") }},
 	{"said-wrong", false, func(b *bench) { b.say("vessel.liquid", "3.4 kg") }},
 	{"said-unsaved", false, func(b *bench) {

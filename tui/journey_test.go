@@ -63,8 +63,8 @@ func TestSessionNewLot(t *testing.T) {
 	}
 }
 
-// TestSessionSheet: the sheet of the best plan is opened, a step ticked off, the
-// sheet saved.
+// TestSessionSheet: the sheet of the best plan is opened and saved, and what came
+// out noted.
 func TestSessionSheet(t *testing.T) {
 	dir := terminalDir(t)
 	s := run(t, dir, 80, 24, []string{"lot.toml"})
@@ -75,8 +75,14 @@ func TestSessionSheet(t *testing.T) {
 	s.until("Save the bench sheet as")
 	s.write("sheet.txt\r")
 	s.until("Saved: sheet.txt")
-	s.write("\x1b")
-	s.until("[2 Standings]")
+	s.write("n")
+	s.until("How long did your hands work on it?", "question 1 of") // the best plan makes no product
+	s.write("2 h")
+	for _, next := range []string{"question 2 of 3", "question 3 of 3", "[2 Standings]"} {
+		s.write("\r")
+		s.until(next)
+	}
+	s.until("[2 Standings]", "Noted in lot.outturn.toml", "net USD")
 	s.write("q")
 	if code := s.exit(); code != 0 {
 		t.Errorf("exit code %d", code)
@@ -84,5 +90,8 @@ func TestSessionSheet(t *testing.T) {
 	data, err := os.ReadFile(filepath.Join(dir, "sheet.txt"))
 	if err != nil || !strings.Contains(string(data), "[ ] a. ") || !strings.Contains(string(data), s.rank().Plans[0].ID) {
 		t.Errorf("saved %q, %v", data, err)
+	}
+	if noted, err := os.ReadFile(filepath.Join(dir, "lot.outturn.toml")); err != nil || !strings.Contains(string(noted), "2 h") {
+		t.Errorf("noted %q, %v", noted, err)
 	}
 }

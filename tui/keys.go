@@ -28,7 +28,7 @@ type keyMap struct {
 	// On the start page, and describing a lot.
 	Describe, Next, Before, Finish key.Binding
 	// For the bench sheet, and on it.
-	Sheet, Tick, SaveSheet, Copy key.Binding
+	Sheet, Tick, SaveSheet, Copy, Outturn, Confirm key.Binding
 	// In a question.
 	SaveLeave, LeaveUnsaved, Stay, Reload, KeepMine, Elsewhere, Later, PutBack, ThrowAway key.Binding
 }
@@ -72,6 +72,7 @@ func newKeyMap() keyMap {
 		Next:     bind("enter", "next", "enter", "down"), Before: bind("esc", "question before", "esc", "up"), Finish: bind("tab", "see the verdict", "tab"),
 
 		Sheet: bind("b", "bench sheet", "b"), Tick: bind("space", "tick off", " "), SaveSheet: bind("s", "save as", "s", "S"), Copy: bind("y", "copy", "y"),
+		Outturn: bind("n", "note what came out", "n"), Confirm: bind("c", "it is so, note it", "c"),
 
 		SaveLeave: bind("s", "save and leave", "s"), LeaveUnsaved: bind("x", "leave without saving", "x"), Stay: bind("esc", "stay", "esc"),
 		Reload: bind("r", "reload", "r"), KeepMine: bind("k", "keep mine", "k"), Elsewhere: bind("a", "save as", "a"), Later: bind("esc", "decide later", "esc"),

@@ -96,6 +96,20 @@ type sheetSentMsg struct {
 	err error
 }
 
+// expectedMsg brings what a plan should give.
+type expectedMsg struct {
+	run      int
+	expected *econ.Expectation
+	err      error
+}
+
+// outturnNotedMsg says how noting an outturn went.
+type outturnNotedMsg struct {
+	path string
+	all  []econ.Outturn // of the file, the new one last
+	err  error
+}
+
 // bookReloadedMsg brings the price book as it now stands on disk.
 type bookReloadedMsg struct {
 	file opened

@@ -151,6 +151,10 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd = tick()
 	case savedMsg:
 		m, cmd = m.saved(msg)
+	case expectedMsg:
+		m = m.outturnExpected(msg)
+	case outturnNotedMsg:
+		m, cmd = m.outturnNoted(msg)
 	case sheetMadeMsg:
 		m = m.sheetMade(msg)
 	case sheetSentMsg:

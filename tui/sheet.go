@@ -86,7 +86,7 @@ func (s sheet) keys(m model) []key.Binding {
 	k.Tick.SetEnabled(ready && strings.HasPrefix(s.roll.current().key, actionKey))
 	k.SaveSheet.SetEnabled(ready)
 	k.Copy.SetEnabled(ready)
-	return []key.Binding{k.Tick, k.SaveSheet, k.Copy, k.NextPart, k.Back, k.Interrupt}
+	return []key.Binding{k.Tick, k.SaveSheet, k.Copy, k.Outturn, k.NextPart, k.Back, k.Interrupt}
 }
 
 func (s sheet) press(m model, msg tea.KeyMsg) (model, tea.Cmd) {
@@ -104,6 +104,8 @@ func (s sheet) press(m model, msg tea.KeyMsg) (model, tea.Cmd) {
 	case s.made == nil:
 	case key.Matches(msg, m.keys.Tick):
 		return m.tick(s), nil
+	case key.Matches(msg, m.keys.Outturn):
+		return m.openOutturn(s.plan)
 	case key.Matches(msg, m.keys.SaveSheet):
 		return m.askSheetPath(s), nil
 	case key.Matches(msg, m.keys.Copy):

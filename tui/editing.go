@@ -145,7 +145,7 @@ func (m model) polled(msg polledMsg) model {
 		return m
 	}
 	news := changes{book: msg.found.book && !m.changed.book, lot: msg.found.lot && !m.changed.lot}
-	if (news.book || news.lot) && (m.question != nil || m.prices.field != nil || m.residue.field != nil || m.cover != nil) {
+	if (news.book || news.lot) && (m.question != nil || m.prices.field != nil || m.residue.field != nil || m.whatIf.field != nil || m.cover != nil) {
 		return m
 	}
 	m.changed = msg.found

@@ -37,6 +37,7 @@ var scenes = []struct {
 	{"curve-table", []string{"7", "left", "left", "t"}},
 	{"curve-none", []string{"7", "right"}},
 	{"what-if", []string{"6"}},
+	{"what-if-typed", []string{"6", "down", "down", "enter", "4"}},
 	{"what-if-moved", []string{"6", "down", "down", "]", "]", "right"}},
 	{"where-from-standings", []string{"w"}},
 	{"where-from", []string{"1", "w"}},

@@ -108,7 +108,7 @@ func (k keyMap) here(s screen) []key.Binding {
 	case planScreen:
 		return []key.Binding{k.PrevPlan, k.NextPlan, k.Sheet, k.Drivers}
 	case whatIfScreen:
-		return []key.Binding{k.Less, k.More, k.AllBack, k.PutHereBack, k.MuchLess, k.MuchMore}
+		return []key.Binding{k.Less, k.More, k.Edit, k.AllBack, k.PutHereBack, k.MuchLess, k.MuchMore}
 	case curvesScreen:
 		return []key.Binding{k.PrevCurve, k.NextCurve, k.AsTable}
 	case pricesScreen:

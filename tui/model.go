@@ -224,6 +224,8 @@ func (m model) pressed(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m.answered(msg)
 	case m.cover != nil && m.fits():
 		return m.cover.press(m, msg)
+	case m.whatIf.field != nil && m.fits():
+		return m.moveTyped(msg)
 	case m.prices.field != nil && m.fits():
 		return m.typed(msg)
 	case m.residue.field != nil && m.fits():
@@ -342,7 +344,7 @@ func (m model) active() keyMap {
 	k.Drivers.SetEnabled(m.canAskDrivers())
 	k.NextPlan.SetEnabled(a != nil && len(a.Plans) > 1)
 	k.PrevPlan.SetEnabled(a != nil && len(a.Plans) > 1)
-	k.Edit.SetEnabled(m.priceHere() != nil || m.saidHere() != nil)
+	k.Edit.SetEnabled(m.priceHere() != nil || m.saidHere() != nil || m.sliderHere() != nil)
 	k.Renew.SetEnabled(m.priceHere() != nil && !m.priceHere().Date.IsZero())
 	return k
 }

@@ -260,7 +260,7 @@ func (m model) keysRow() string {
 		}
 	case m.cover != nil:
 		keys = m.cover.keys(m)
-	case m.prices.field != nil || m.residue.field != nil:
+	case m.prices.field != nil || m.residue.field != nil || m.whatIf.field != nil:
 		keys = []key.Binding{k.Accept, k.Cancel, k.Interrupt}
 	case m.help != nil || m.asked != nil:
 		keys = []key.Binding{k.PageDown, k.NextPart, m.keys.Back}

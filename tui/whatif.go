@@ -24,6 +24,7 @@ type whatIf struct {
 	moves   []econ.Move     // as wanted; replaced, never changed
 	made    []econ.Move     // of the result
 	result  *econ.Appraisal // nil while all stands as it is
+	field   *moveField      // while a value is typed
 	problem string          // why the moves wanted have no result
 
 	run     int
@@ -131,6 +132,8 @@ func (m model) whatIfKey(k keyMap, msg tea.KeyMsg) (model, tea.Cmd) {
 	case key.Matches(msg, k.PutHereBack):
 		m.whatIf = m.whatIf.put(s, s.Value)
 		return m.tryMoves()
+	case key.Matches(msg, k.Edit):
+		return m.typeMove(s), nil
 	case key.Matches(msg, k.Less):
 		n = -1
 	case key.Matches(msg, k.More):
@@ -236,7 +239,7 @@ func (m model) soughtOut(msg limitMsg) model {
 // stays as it is.
 func (m model) rebase() (model, tea.Cmd) {
 	m = m.stopWhatIf()
-	m.whatIf.limits, m.whatIf.result, m.whatIf.made, m.whatIf.problem = nil, nil, nil, ""
+	m.whatIf.field, m.whatIf.limits, m.whatIf.result, m.whatIf.made, m.whatIf.problem = nil, nil, nil, nil, ""
 	e := m.studies[asEdited].experiment
 	if e == nil {
 		m.whatIf.moves = nil

@@ -109,8 +109,13 @@ func (w whatIf) sliderLines(l look, base *econ.Appraisal, s *econ.Slider, room i
 	if moved {
 		tone = strong
 	}
-	row := text(tone, pad(cutMiddle(s.Label, sliderName), sliderName, false)).
-		with(tone, pad(sliderText(s, value), 9, true)).with(muted, " "+pad(ansi.Truncate(strings.TrimSuffix(s.Unit, " of contained metal"), sliderUnit, ""), sliderUnit, false)+" ")
+	row := text(tone, pad(cutMiddle(s.Label, sliderName), sliderName, false))
+	if f := w.field; f != nil && f.slider.ID == s.ID {
+		row = row.with(plain, strings.Repeat(" ", max(0, 8-ansi.StringWidth(f.input.Value())))).join(l.fieldLine(f.input, 9))
+	} else {
+		row = row.with(tone, pad(sliderText(s, value), 9, true))
+	}
+	row = row.with(muted, " "+pad(ansi.Truncate(strings.TrimSuffix(s.Unit, " of contained metal"), sliderUnit, ""), sliderUnit, false)+" ")
 	var marks []float64
 	if known {
 		marks = turningAt(&limit)

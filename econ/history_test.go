@@ -131,8 +131,10 @@ func TestRemember(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []Past{
-		{"spot.Ag.price", day(2026, 11, 20), "30.00 / ozt"}, {"spot.Ag.price", day(2026, 12, 1), "31.50 / ozt"},
-		{"labour.rate", day(2026, 12, 2), "22 / h"}, {"spot.Ag.price", day(2026, 12, 20), "29 / ozt"},
+		{"spot.Ag.price", day(2026, 11, 20), "30.00 / ozt"},
+		{"spot.Ag.price", day(2026, 12, 1), "31.50 / ozt"},
+		{"labour.rate", day(2026, 12, 2), "22 / h"},
+		{"spot.Ag.price", day(2026, 12, 20), "29 / ozt"},
 	}
 	if !slices.EqualFunc(h.Past, want, func(a, b Past) bool { return a.Path == b.Path && a.Text == b.Text && a.Date.Equal(b.Date) }) {
 		t.Errorf("history %v, want %v", h.Past, want)

@@ -108,10 +108,14 @@ func UsualTests(a *Appraisal) []Test {
 		})
 	}
 	tests = append(tests,
-		Test{ID: "acid", Name: "titration of the free acid", Of: FreeAcid, Relative: 0.05, Absolute: 0.005, HandsOn: 0.5,
-			Basis: "assumption: a bench titration to pH 3.5 is right within 5 %, and takes half an hour"},
-		Test{ID: "solids", Name: "drying and weighing the sludge", Of: Solids, Relative: 0.02, Absolute: 0.0005, HandsOn: 1,
-			Basis: "assumption: half a gram of water and paper stays with it, and it takes an hour of hands"},
+		Test{
+			ID: "acid", Name: "titration of the free acid", Of: FreeAcid, Relative: 0.05, Absolute: 0.005, HandsOn: 0.5,
+			Basis: "assumption: a bench titration to pH 3.5 is right within 5 %, and takes half an hour",
+		},
+		Test{
+			ID: "solids", Name: "drying and weighing the sludge", Of: Solids, Relative: 0.02, Absolute: 0.0005, HandsOn: 1,
+			Basis: "assumption: half a gram of water and paper stays with it, and it takes an hour of hands",
+		},
 	)
 	if best := a.bestWork(); best != nil && len(best.Products) > 0 {
 		tests = append(tests, Test{

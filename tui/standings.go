@@ -219,8 +219,14 @@ func planFigures(a *econ.Appraisal, plans []*econ.PricedPlan, chances int) planT
 	t.sides = append(t.sides, []side{right, right}[:chances]...)
 	t.titles = append(t.titles, []string{"gain odds", "best"}[:chances]...)
 	for _, p := range plans {
-		row := []cell{{strong, money(p.Net)}, {moneyTone(p.Gain), signed(p.Gain)}, {plain, money(p.NetWithoutLabour)},
-			{plain, hours(p.HandsOnH)}, {plain, hours(p.ElapsedH)}, {plain, moneyOrNone(p.PerHour)}}
+		row := []cell{
+			{strong, money(p.Net)},
+			{moneyTone(p.Gain), signed(p.Gain)},
+			{plain, money(p.NetWithoutLabour)},
+			{plain, hours(p.HandsOnH)},
+			{plain, hours(p.ElapsedH)},
+			{plain, moneyOrNone(p.PerHour)},
+		}
 		t.add(append(row, chancesOf(p)[:chances]...)...)
 	}
 	head, rows := t.lay()

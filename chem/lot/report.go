@@ -12,23 +12,23 @@ import (
 // Report is what the lot holds, at the central values, each figure with its
 // standard uncertainty.
 type Report struct {
-	Title        string
-	Date         time.Time // zero if not stated
-	Metals       []MetalReport
-	Acid         AcidReport
-	Volume       units.Volume // of the liquid
-	VolumeSD     units.Volume
-	SolidVolume  units.Volume // of the solids alone, without pores: liquid and solids together fill the vessel to Volume + SolidVolume
+	Title       string
+	Date        time.Time // zero if not stated
+	Metals      []MetalReport
+	Acid        AcidReport
+	Volume      units.Volume // of the liquid
+	VolumeSD    units.Volume
+	SolidVolume units.Volume // of the solids alone, without pores: liquid and solids together fill the vessel to Volume + SolidVolume
 	// SettledVolume is the layer that the solids settle to, with the liquor
 	// between their grains, which is part of Volume.
 	SettledVolume, SettledVolumeSD units.Volume
 	Temperature                    units.Temperature
 	PH                             float64
-	Notes        []Note
-	Assumed      []input.Ref // figures of the lot that rest on a default or an assumption
-	Declared     []string
-	Acknowledged []string
-	LotsPerYear  float64 // 0 if not stated
+	Notes                          []Note
+	Assumed                        []input.Ref // figures of the lot that rest on a default or an assumption
+	Declared                       []string
+	Acknowledged                   []string
+	LotsPerYear                    float64 // 0 if not stated
 }
 
 // MetalReport is one metal of the lot. Contained = Dissolved + Solid.

@@ -116,9 +116,17 @@ func TestFaultPayloads(t *testing.T) {
 			call(t, "check", good).want(t, exitDone)
 			call(t, "prices", "--prices", book).want(t, exitDone)
 			for _, args := range [][]string{
-				{"check", good}, {"check", "--json", good}, {"rank", "--all", good, "--prices", book}, {"rank", "--json", good, "--prices", book},
-				{"sheet", good}, {"sheet", good, "--format", "markdown"}, {"sheet", good, "--format", "html"}, {"sheet", good, "--json"},
-				{"prices", "--prices", book}, {"prices", "--json", "--prices", book}, {"outturn", good, "--list"},
+				{"check", good},
+				{"check", "--json", good},
+				{"rank", "--all", good, "--prices", book},
+				{"rank", "--json", good, "--prices", book},
+				{"sheet", good},
+				{"sheet", good, "--format", "markdown"},
+				{"sheet", good, "--format", "html"},
+				{"sheet", good, "--json"},
+				{"prices", "--prices", book},
+				{"prices", "--json", "--prices", book},
+				{"outturn", good, "--list"},
 			} {
 				call(t, args...).want(t, exitDone).clean(t, payload, args)
 			}
@@ -155,8 +163,11 @@ func hostileRoute(t *testing.T, payload string) {
 	dir := filepath.Dir(path)
 	call(t, "routes", "--routes", dir).want(t, exitDone)
 	for _, args := range [][]string{
-		{"routes", "--routes", dir}, {"routes", "--json", "--routes", dir}, {"routes", "show", "copper-cementation", "--routes", dir},
-		{"rank", lot, "--plan", "copper-cementation+dispose", "--routes", dir}, {"sheet", lot, "--plan", "copper-cementation+dispose", "--routes", dir, "--format", "html"},
+		{"routes", "--routes", dir},
+		{"routes", "--json", "--routes", dir},
+		{"routes", "show", "copper-cementation", "--routes", dir},
+		{"rank", lot, "--plan", "copper-cementation+dispose", "--routes", dir},
+		{"sheet", lot, "--plan", "copper-cementation+dispose", "--routes", dir, "--format", "html"},
 	} {
 		call(t, args...).clean(t, payload, args)
 	}
@@ -170,10 +181,27 @@ func hostileCalls(t *testing.T, payload string) {
 	t.Helper()
 	word := strings.ReplaceAll(payload, "\x00", "")
 	for _, args := range [][]string{
-		{word}, {"rank", "no" + word}, {"rank", "--" + word}, {"rank", "x", "--plan", word}, {"rank", "x", "--seed", word}, {"check", word}, {"sheet", "x", "--format", word},
-		{"prices", "set", word, word}, {"prices", "--prices", word}, {"routes", "show", word}, {"routes", "--routes", word}, {"outturn", "x", "--plan", word, word},
-		{"work", "mass", "Ag" + word}, {"work", "balance", word}, {"work", "yield", "Cu + 2 Ag^+ -> Cu^2+ + 2 Ag", word}, {"work", "acid", word, word},
-		{"work", "deposit", word, "1", "1", "1"}, {"work", "wash", "--heel", word, "--fill", word}, {"work", word}, {"help", word}, {"completion", word},
+		{word},
+		{"rank", "no" + word},
+		{"rank", "--" + word},
+		{"rank", "x", "--plan", word},
+		{"rank", "x", "--seed", word},
+		{"check", word},
+		{"sheet", "x", "--format", word},
+		{"prices", "set", word, word},
+		{"prices", "--prices", word},
+		{"routes", "show", word},
+		{"routes", "--routes", word},
+		{"outturn", "x", "--plan", word, word},
+		{"work", "mass", "Ag" + word},
+		{"work", "balance", word},
+		{"work", "yield", "Cu + 2 Ag^+ -> Cu^2+ + 2 Ag", word},
+		{"work", "acid", word, word},
+		{"work", "deposit", word, "1", "1", "1"},
+		{"work", "wash", "--heel", word, "--fill", word},
+		{"work", word},
+		{"help", word},
+		{"completion", word},
 	} {
 		call(t, args...).clean(t, payload, args)
 	}
@@ -192,9 +220,18 @@ func hostilePaths(t *testing.T, payload, lot string) {
 	mustWrite(t, book, string(econ.DefaultBook()))
 	t.Setenv("XDG_CONFIG_HOME", filepath.Join(dir, "c"+name))
 	for _, args := range [][]string{
-		{"check", path}, {"rank", path, "--prices", book}, {"rank", "--json", path, "--prices", book}, {"sheet", path, "--format", "html"}, {path},
-		{"prices", "--prices", book}, {"prices", "set", "silver", "31 / ozt", "--prices", book}, {"prices"}, {"prices", "set", "silver", "31 / ozt"},
-		{"rank", dir}, {"routes", "--routes", path}, {"routes", "copy", "copper-cementation", filepath.Join(dir, name+"r.toml")},
+		{"check", path},
+		{"rank", path, "--prices", book},
+		{"rank", "--json", path, "--prices", book},
+		{"sheet", path, "--format", "html"},
+		{path},
+		{"prices", "--prices", book},
+		{"prices", "set", "silver", "31 / ozt", "--prices", book},
+		{"prices"},
+		{"prices", "set", "silver", "31 / ozt"},
+		{"rank", dir},
+		{"routes", "--routes", path},
+		{"routes", "copy", "copper-cementation", filepath.Join(dir, name+"r.toml")},
 	} {
 		call(t, args...).clean(t, payload, args)
 	}

@@ -57,6 +57,9 @@ type curveMsg struct {
 	err   error
 }
 
+// cannotStopMsg says that there is nobody who could let a stopped program go on.
+type cannotStopMsg struct{}
+
 // tickedMsg says that it is time to look at the files again.
 type tickedMsg struct{}
 

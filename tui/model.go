@@ -168,6 +168,8 @@ func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m, cmd = m.lotReloaded(msg)
 	case keptMsg:
 		m = m.keptOrNot(msg)
+	case cannotStopMsg:
+		m.notice = notice{plain, "There is no shell to go to here."}
 	default:
 		return m, nil
 	}
@@ -215,7 +217,7 @@ func (m model) pressed(msg tea.KeyMsg) (model, tea.Cmd) {
 		return m, tea.Quit
 	}
 	if key.Matches(msg, m.keys.Suspend) {
-		return m, tea.Suspend
+		return m, stopSelf
 	}
 	m.notice = notice{}
 	switch {

@@ -69,7 +69,7 @@ var ErrInterrupted = errors.New("tui: interrupted")
 //
 // When ctx ends, unsaved edits go to the recovery file and Run returns
 // context.Cause(ctx): the caller turns signals into such an end, and Run
-// installs no handler of its own. Other errors: input.Problems if the lot file
+// handles none itself but a stop. Other errors: input.Problems if the lot file
 // or the price book cannot be read at the start (nothing has been drawn then),
 // ErrInterrupted after ctrl+c, and whatever the terminal refuses.
 func Run(ctx context.Context, o Options) error {
@@ -84,7 +84,9 @@ func Run(ctx context.Context, o Options) error {
 	if o.Input != nil {
 		options = append(options, tea.WithInput(o.Input))
 	}
-	final, err := tea.NewProgram(m, options...).Run()
+	program := tea.NewProgram(m, options...)
+	defer handleStops(program)()
+	final, err := program.Run()
 	return finish(ctx, m.keeper, final, err)
 }
 

@@ -80,14 +80,19 @@ func Run(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
+	final, err := show(ctx, m, o)
+	return finish(ctx, m.keeper, final, err)
+}
+
+// show runs a model on the terminal until it ends, and gives the terminal back.
+func show(ctx context.Context, m tea.Model, o Options) (tea.Model, error) {
 	options := []tea.ProgramOption{tea.WithContext(ctx), tea.WithAltScreen(), tea.WithoutSignalHandler(), tea.WithOutput(o.Output)}
 	if o.Input != nil {
 		options = append(options, tea.WithInput(o.Input))
 	}
 	program := tea.NewProgram(m, options...)
 	defer handleStops(program)()
-	final, err := program.Run()
-	return finish(ctx, m.keeper, final, err)
+	return program.Run()
 }
 
 // withDefaults fills in what the caller left out.

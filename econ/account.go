@@ -52,6 +52,7 @@ type piecePlace struct {
 // productPlace holds one product: kg, kg of its metal, parts in a thousand.
 type productPlace struct {
 	key                   productKey
+	compound              string // of the key, in the spelling of the book
 	mass, metal, fineness int
 	shares                []sharePlace
 }
@@ -120,7 +121,7 @@ func (l *layout) product(p *route.Product, nth int) *productPlace {
 		}
 	}
 	at := l.take(3)
-	l.products = append(l.products, productPlace{key: key, mass: at, metal: at + 1, fineness: at + 2})
+	l.products = append(l.products, productPlace{key: key, compound: canonical(p.Compound), mass: at, metal: at + 1, fineness: at + 2})
 	return &l.products[len(l.products)-1]
 }
 

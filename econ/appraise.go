@@ -3,6 +3,7 @@ package econ
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -28,7 +29,8 @@ func Appraise(ctx context.Context, req Request) (*Appraisal, error) {
 // simulating again what does not depend on prices; the request differs from the
 // appraisal's in its book and figures alone. Odds are worked out from the draws
 // that there are. Where the book changes the bench, a reagent's strength, or
-// names other figures, the lot is appraised anew, without odds.
+// names other figures, the lot is appraised anew, without odds. Refine makes them as
+// good as the others were: most of its draws are there.
 func Reprice(ctx context.Context, a *Appraisal, req Request) (*Appraisal, error) {
 	if a.study == nil || !a.study.fits(req) {
 		return Appraise(ctx, req)
@@ -52,21 +54,32 @@ func (s *study) appraisal() *Appraisal {
 		Report: s.report, Figures: s.figures, Chains: s.found, study: s,
 	}
 	a.Metals = book.worth(a.Report.Metals, s.central)
-	for _, c := range s.chains {
-		for e, o := range c.ends {
-			p := c.bill.priced(o, &c.account, s.central)
-			p.Metals = a.threeMasses(&p)
-			p.chain, p.end = c.index, e
-			s.prices.open[c.index][e] = p.Priced()
-			a.Plans = append(a.Plans, p)
-		}
-	}
+	a.Plans = s.priceAll(a)
 	a.standings(book, s.central, s.req.Library.Treatments())
 	a.dates(book, s.req.Today)
 	a.Notes = append(a.Notes, s.req.Learning.Sentences()...)
 	a.Notes = append(a.Notes, book.notes...)
 	a.Notes = append(a.Notes, route.Remarks(s.req.Lot)...)
 	return a
+}
+
+// priceAll prices every plan at the central values.
+func (s *study) priceAll(a *Appraisal) []PricedPlan {
+	byChain := make([][]PricedPlan, len(s.chains))
+	_ = inParallel(context.Background(), len(s.chains), func() func(int) error { // pricing cannot fail
+		return func(i int) error {
+			c := s.chains[i]
+			for e, o := range c.ends {
+				p := c.bill.priced(o, &c.account, s.central)
+				p.Metals = a.threeMasses(&p)
+				p.chain, p.end = c.index, e
+				s.prices.open[i][e] = p.Priced()
+				byChain[i] = append(byChain[i], p)
+			}
+			return nil
+		}
+	})
+	return slices.Concat(byChain...)
 }
 
 // study is what an appraisal is worked out from: the lot's model, and every

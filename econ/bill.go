@@ -51,15 +51,16 @@ type billedMetal struct {
 // bill resolves a layout against the book.
 func (b *Book) bill(l *layout) *bill {
 	n := &bill{book: b, layout: l}
+	x := b.listed()
 	for _, p := range l.reagents {
-		n.reagents = append(n.reagents, lookUp(b.reagents, p.id))
+		n.reagents = append(n.reagents, x.reagents[p.id])
 	}
 	for _, p := range l.pieces {
-		n.pieces = append(n.pieces, lookUp(b.consumables, p.id))
+		n.pieces = append(n.pieces, x.consumables[p.id])
 	}
 	for i := range l.products {
 		p := &l.products[i]
-		n.products = append(n.products, n.candidates(p.key.metal, []string{p.key.form, formOwnUse}, canonical(p.key.compound), p.key.sale, p.shares))
+		n.products = append(n.products, n.candidates(p.key.metal, p.key.form, formOwnUse, p.compound, p.key.sale, p.shares))
 	}
 	for i := range l.waste {
 		n.waste = append(n.waste, n.wasteOf(&l.waste[i]))
@@ -67,23 +68,45 @@ func (b *Book) bill(l *layout) *bill {
 	return n
 }
 
-func lookUp[T any](m map[string]T, id string) *T {
-	v, ok := m[id]
-	if !ok {
-		return nil
-	}
-	return &v
+// listing is a book's tables in the form that bills are made from.
+type listing struct {
+	sales       []*Sale // by id
+	spots       map[string]*Price
+	reagents    map[string]*Reagent
+	consumables map[string]*Consumable
+	disposals   map[string]*Carrier
 }
 
-// candidates lists the sales of a metal in any of these forms, by id.
-func (n *bill) candidates(metal string, forms []string, compound, named string, shares []sharePlace) []candidate {
+// listed returns the book's listing, made at first use.
+func (b *Book) listed() *listing {
+	b.once.Do(func() {
+		b.listing = listing{
+			spots: pointers(b.spots), reagents: pointers(b.reagents), consumables: pointers(b.consumables), disposals: pointers(b.disposals),
+		}
+		for _, id := range sortedKeys(b.sales) {
+			s := b.sales[id]
+			b.listing.sales = append(b.listing.sales, &s)
+		}
+	})
+	return &b.listing
+}
+
+func pointers[T any](m map[string]T) map[string]*T {
+	list := make(map[string]*T, len(m))
+	for id, v := range m {
+		list[id] = &v
+	}
+	return list
+}
+
+// candidates lists the sales of a metal in the one form or the other, by id.
+func (n *bill) candidates(metal, form, other, compound, named string, shares []sharePlace) []candidate {
 	var list []candidate
-	for _, id := range sortedKeys(n.book.sales) {
-		s := n.book.sales[id]
-		if s.Metal != metal || !slices.Contains(forms, s.Form) || s.Compound != "" && s.Compound != compound {
+	for _, s := range n.book.listed().sales {
+		if s.Metal != metal || s.Form != form && s.Form != other || s.Compound != "" && s.Compound != compound {
 			continue
 		}
-		c := candidate{sale: &s, spot: lookUp(n.book.spots, s.Metal), nth: n.saleNumber(&s), named: s.ID == named}
+		c := candidate{sale: s, spot: n.book.listed().spots[s.Metal], nth: n.saleNumber(s), named: s.ID == named}
 		for _, limit := range s.Limits {
 			c.limits = append(c.limits, placeOf(shares, limit.Element))
 		}
@@ -110,15 +133,16 @@ func (n *bill) wasteOf(p *wastePlace) billedWaste {
 	if p.class == route.MetalSludge || p.class == route.Slag {
 		w.form = formSludge
 	}
-	k := lookUp(n.book.disposals, p.class)
+	disposals := n.book.listed().disposals
+	k := disposals[p.class]
 	if k == nil {
-		k, w.instead = lookUp(n.book.disposals, route.AcidMetalLiquor), true
+		k, w.instead = disposals[route.AcidMetalLiquor], true
 	}
 	if k != nil {
 		w.carrier = n.carrierNumber(k)
 	}
 	for _, s := range p.shares {
-		w.metals = append(w.metals, billedMetal{element: s.element, share: s.at, candidates: n.candidates(s.element, []string{w.form}, "", "", p.shares)})
+		w.metals = append(w.metals, billedMetal{element: s.element, share: s.at, candidates: n.candidates(s.element, w.form, w.form, "", "", p.shares)})
 	}
 	return w
 }

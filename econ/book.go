@@ -1,6 +1,7 @@
 package econ
 
 import (
+	"sync"
 	"time"
 
 	"afterpour/chem/input"
@@ -29,6 +30,9 @@ type Book struct {
 	prices      []Price // all of them, in file order
 	notes       []string
 	figures     *input.Figures
+
+	once    sync.Once
+	listing listing
 }
 
 // Sale is how one buyer settles for one form of product.

@@ -78,9 +78,7 @@ func (s *study) reckonSpan(ctx context.Context, nth int, sp batch, todo []int, z
 	}
 	p := s.prices
 	for _, c := range todo {
-		if l := s.draws.columns[c].settled(); p.bills[c] == nil || p.bills[c].layout.size != l.size {
-			p.bills[c] = s.req.Book.bill(l)
-		}
+		p.bills[c] = s.billOf(c, p.bills[c])
 		p.resize(c, sp.end())
 	}
 	chunks := s.draws.chunksOf(nth, todo)
@@ -95,6 +93,18 @@ func (s *study) reckonSpan(ctx context.Context, nth int, sp batch, todo []int, z
 		}
 	}
 	return err
+}
+
+// billOf returns the bill of a chain for its layout as it stands, the one at hand
+// where that still fits.
+func (s *study) billOf(chain int, have *bill) *bill {
+	if have == nil {
+		have = s.chains[chain].bill
+	}
+	if s.draws.columns[chain].size() == have.layout.size {
+		return have
+	}
+	return s.req.Book.bill(s.draws.columns[chain].settled())
 }
 
 func (p *priceDraws) resize(chain, n int) {

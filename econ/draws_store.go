@@ -99,6 +99,13 @@ func (c *columns) settled() *layout {
 	return l
 }
 
+// size is how many places the layout has as it stands.
+func (c *columns) size() int {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.layout.size
+}
+
 func sortShares(list []sharePlace) {
 	slices.SortFunc(list, func(a, b sharePlace) int { return strings.Compare(a.element, b.element) })
 }
@@ -223,6 +230,16 @@ func (p *physics) list() []batch {
 	p.mu.RLock()
 	defer p.mu.RUnlock()
 	return slices.Clone(p.spans)
+}
+
+// most is how many draws the chains drawn most have.
+func (p *physics) most() int {
+	p.mu.RLock()
+	defer p.mu.RUnlock()
+	if len(p.spans) == 0 {
+		return 0
+	}
+	return p.spans[len(p.spans)-1].end()
 }
 
 func newFacts(metals, n int) facts {

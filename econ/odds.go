@@ -44,7 +44,7 @@ type Progress struct {
 // same in all plans, and the lot is simulated and priced at these values. It
 // returns a copy of the appraisal with the odds; report, which may be nil, is
 // given better and better ones on the way, the first after one block of the
-// plans that a list would show.
+// plans that the verdict lies between.
 //
 // Draws are made in blocks. A plan that was never the best and fell short of
 // another by several standard deviations of their difference is not drawn
@@ -102,14 +102,16 @@ func (a *Appraisal) base() base {
 	return base{none: true}
 }
 
-// run makes the first block for the plans that a list shows, then for all, then
-// blocks of those in question.
+// run makes the first block for the plans that the verdict lies between, then
+// for those that a list shows, then for all, then blocks of those in question.
 func (r *refinement) run() (*Appraisal, error) {
 	front, all := r.front(), r.openChains()
-	if err := r.advance(front, min(block, r.effort.Most)); err != nil {
-		return nil, err
+	for _, some := range [][]int{r.lead(), front} {
+		if err := r.advance(some, min(block, r.effort.Most)); err != nil {
+			return nil, err
+		}
+		r.tell(some, false)
 	}
-	r.tell(front, false)
 	if err := r.advance(all, min(firstLook, r.effort.Most)); err != nil {
 		return nil, err
 	}
@@ -133,14 +135,29 @@ func (r *refinement) run() (*Appraisal, error) {
 const firstLook = 100
 
 // How many standard deviations of the difference a plan that was never the best
-// must lie behind the best one to be set aside: after the first look, and after
-// whole blocks. By Cantelli's inequality a plan so far behind is ahead in fewer
-// than 1/(1 + k²) of the draws whatever the distribution, 2 and 6 in a hundred;
-// of a normal one, in fewer than one in a thousand.
+// must lie behind one that was, to be set aside: after the first look, and after
+// whole blocks. Never the best in a block means the best in fewer than 0.6 of a
+// hundred draws, with a confidence of 95 % (the rule of three); so far behind
+// means ahead in fewer than one draw of a hundred, if the difference is normal.
 const (
-	farBehind = 7.0
-	behind    = 4.0
+	farBehind = 5.0
+	behind    = 2.5
 )
+
+// lead lists the chains of the plan ranked first, of the one the verdict is about,
+// of the best that works the lot up, and of the endings.
+func (r *refinement) lead() []int {
+	best := r.from.bestWork()
+	var list []int
+	for i := range r.from.Plans {
+		p := &r.from.Plans[i]
+		if p.Priced() && (len(list) == 0 || p.untouched() || p.ID == r.from.Verdict.Plan || p == best) {
+			list = append(list, p.chain)
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
 
 // front lists the chains that a list shows by itself: those of the best plans,
 // of the best plan of each single route, and of the endings.
@@ -204,12 +221,18 @@ func (r *refinement) tell(chains []int, settled bool) {
 	r.report(Progress{Appraisal: r.latest, Draws: r.latest.Draws, Most: r.effort.Most, Settled: settled})
 }
 
-// refined gives an appraisal the odds of the draws that there are, of the first
-// block.
+// refined gives an appraisal the odds of the draws that there are of the first
+// block: those of the plans that a list shows, and of those that were drawn most.
 func (s *study) refined(ctx context.Context, a *Appraisal) (*Appraisal, error) {
 	r := newRefinement(ctx, a, Effort{Most: block}, nil)
-	if err := s.reckon(ctx, r.openChains(), r.zero, block); err != nil {
+	front, most := r.front(), s.draws.most()
+	chains := slices.DeleteFunc(r.openChains(), func(c int) bool {
+		_, shown := slices.BinarySearch(front, c)
+		_, draws := s.draws.has(c)
+		return !shown && draws < most
+	})
+	if err := s.reckon(ctx, chains, r.zero, block); err != nil {
 		return nil, err
 	}
-	return s.withOdds(a, r.openChains()), nil
+	return s.withOdds(a, chains), nil
 }

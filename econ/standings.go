@@ -1,9 +1,11 @@
 package econ
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
+	"strings"
 
 	"afterpour/chem/input"
 )
@@ -16,16 +18,29 @@ const rankStep = 1e-6
 // plans come last, by id. The order is total and depends on nothing but the
 // plans.
 func Rank(plans []PricedPlan) {
-	sort.SliceStable(plans, func(i, j int) bool {
-		a, b := &plans[i], &plans[j]
-		if a.Priced() != b.Priced() {
-			return a.Priced()
+	order := make([]*PricedPlan, len(plans)) // plans are large: they are moved once
+	for i := range plans {
+		order[i] = &plans[i]
+	}
+	slices.SortStableFunc(order, comparePlans)
+	ranked := make([]PricedPlan, len(plans))
+	for i, p := range order {
+		ranked[i] = *p
+	}
+	copy(plans, ranked)
+}
+
+func comparePlans(a, b *PricedPlan) int {
+	if a.Priced() != b.Priced() {
+		if a.Priced() {
+			return -1
 		}
-		if na, nb := rankNet(a), rankNet(b); na != nb && a.Priced() {
-			return na > nb
-		}
-		return a.ID < b.ID
-	})
+		return 1
+	}
+	if na, nb := rankNet(a), rankNet(b); na != nb && a.Priced() {
+		return cmp.Compare(nb, na)
+	}
+	return strings.Compare(a.ID, b.ID)
 }
 
 func rankNet(p *PricedPlan) float64 { return math.Round(p.Net.Float() / rankStep) }

@@ -194,7 +194,9 @@ func TestMoreChloride(t *testing.T) {
 			}
 			last = n
 		}
-		r.measured, r.weighed = false, false
+		// Where metal still stands in the vessel, the acid that comes with the
+		// chloride changes what has dissolved and what cemented: no comparison.
+		r.measured, r.weighed, r.standing = false, false, false
 		less := read(q, r.text(1)).inv.Vessel.Mol[salt]
 		r.chloride *= rapid.Float64Range(1, 4).Draw(rt, "more")
 		if more := read(q, r.text(1)).inv.Vessel.Mol[salt]; more < less-1e-9 {

@@ -3,7 +3,7 @@ package lot
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // disagreeAt is the probability below which statements count as contradicting
@@ -68,7 +68,7 @@ func survival(x float64, freedom int) float64 {
 	if freedom < 1 || !(x > 0) {
 		return 1
 	}
-	return distuv.ChiSquared{K: float64(freedom)}.Survival(x)
+	return mathext.GammaIncRegComp(float64(freedom)/2, x/2)
 }
 
 // disagrees reports whether the estimates contradict each other.

@@ -156,6 +156,33 @@ func TestFaultKeysManySeeds(t *testing.T) {
 	}
 }
 
+// TestFaultFieldKeys: no key of the text input panics, whatever is in the field
+// and wherever the caret stands.
+func TestFaultFieldKeys(t *testing.T) {
+	keys := []tea.KeyMsg{
+		{Type: tea.KeyRunes, Runes: []rune("d"), Alt: true}, {Type: tea.KeyDelete, Alt: true}, {Type: tea.KeyBackspace, Alt: true},
+		{Type: tea.KeyRunes, Runes: []rune("b"), Alt: true}, {Type: tea.KeyRunes, Runes: []rune("f"), Alt: true},
+		{Type: tea.KeyLeft, Alt: true}, {Type: tea.KeyRight, Alt: true}, {Type: tea.KeyCtrlLeft}, {Type: tea.KeyCtrlRight},
+		{Type: tea.KeyCtrlW}, {Type: tea.KeyCtrlK}, {Type: tea.KeyCtrlU}, {Type: tea.KeyCtrlD}, {Type: tea.KeyCtrlH}, {Type: tea.KeyCtrlA}, {Type: tea.KeyCtrlE},
+		{Type: tea.KeyCtrlB}, {Type: tea.KeyCtrlF}, {Type: tea.KeyCtrlV}, {Type: tea.KeyCtrlN}, {Type: tea.KeyCtrlP}, {Type: tea.KeyTab},
+		{Type: tea.KeyDelete}, {Type: tea.KeyBackspace}, {Type: tea.KeyHome}, {Type: tea.KeyEnd}, {Type: tea.KeyLeft}, {Type: tea.KeyRight},
+	}
+	for _, value := range []string{"", " ", "   ", "a", "a ", " a", " a ", "30.00 / ozt", "30.00 / ", "é 漢  "} {
+		for _, key := range keys {
+			for place := range len([]rune(value)) + 1 {
+				f := newField(value, 40)
+				f.SetCursor(place)
+				for range 3 {
+					f, _ = f.Update(key)
+				}
+				if n := len([]rune(f.Value())); f.Position() > n {
+					t.Errorf("%v in %q at %d: the caret stands at %d of %q", key, value, place, f.Position(), f.Value())
+				}
+			}
+		}
+	}
+}
+
 // faulty is the file system, except that what comes at the number failAt of the
 // operations that save a file fails.
 type faulty struct {

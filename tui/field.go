@@ -9,11 +9,14 @@ import (
 
 // newField makes a line to type in. The text input keeps text and place; the
 // screen draws both itself, because a caret that is only reversed disappears
-// where there is no colour. Its clipboard key is off: it would run programs.
+// where there is no colour. Two of its keys are off: the clipboard's would run
+// programs, and the one that deletes the word ahead panics with the caret before
+// the last character.
 func newField(value string, limit int) textinput.Model {
 	f := textinput.New()
 	f.CharLimit = limit
 	f.KeyMap.Paste.SetEnabled(false)
+	f.KeyMap.DeleteWordForward.SetEnabled(false)
 	f.Cursor.SetMode(cursor.CursorHide)
 	f.SetValue(value)
 	f.CursorEnd()

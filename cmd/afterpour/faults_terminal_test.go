@@ -372,12 +372,15 @@ func TestFaultPayloadsOnScreen(t *testing.T) {
 // kindOf is a sequence without its numbers.
 func kindOf(seq string) string { return regexp.MustCompile(`[0-9;]+`).ReplaceAllString(seq, "n") }
 
+// walk goes through all pages and leaves, so that no sequence is cut short.
 func (s *terminal) walk() {
 	s.t.Helper()
 	for _, key := range hostileWalk {
 		s.press(key)
 	}
-	time.Sleep(100 * time.Millisecond)
+	s.press("\x03")
+	s.exit()
+	time.Sleep(100 * time.Millisecond) // for the last bytes to be read
 }
 
 // TestFaultKeys: a thousand random keys in a real terminal; the program lives,
@@ -400,7 +403,8 @@ func TestFaultKeys(t *testing.T) {
 		}
 		s.press("\x03")
 		if code := s.exit(); code != 130 {
-			t.Errorf("seed %d: exit code %d", seed, code)
+			_, fault, _ := strings.Cut(s.written(), "Caught panic:")
+			t.Errorf("seed %d: exit code %d: %s", seed, code, fault[:min(len(fault), 3000)])
 		}
 		s.restored()
 	}
